@@ -1,0 +1,98 @@
+package build
+
+import "cagewise/gearing"
+
+func rearFields() []Field {
+	with := func(key, flag, doc, sample string, high float64) Field {
+		return Field{Section: "rear_derailleur", Key: key, Flag: flag, Kind: Count, Unit: "teeth",
+			Low: 1, High: high, Doc: doc, Sample: sample, Default: "not known; not checked"}
+	}
+	capacity := with("rated_capacity", "capacity", "ring difference plus cog difference, by its maker", "37", 90)
+	capacity.Essential, capacity.Default = true, "not known; fit asks for it"
+	largest := with("largest_cog", "largest-cog", "largest cog, by its maker", "36", 80)
+	largest.Essential = true
+	pulley := func(key, flag, doc string) Field {
+		f := with(key, flag, doc, "11", 24)
+		f.Low, f.AdviseLow, f.AdviseHigh, f.Default = 8, 10, 18, "11, or typical for the pulley centres"
+		return f
+	}
+	return []Field{
+		at(capacity, func(b *bike) *gearing.Teeth { return &b.Rear.RatedCapacity }),
+		at(largest, func(b *bike) *gearing.Teeth { return &b.Rear.LargestCog }),
+		at(with("smallest_cog", "smallest-cog", "smallest cog, by its maker", "11", 80),
+			func(b *bike) *gearing.Teeth { return &b.Rear.SmallestCog }),
+		at(with("least_largest_cog", "least-largest-cog", "the largest cog must be at least this, by its maker", "28", 80),
+			func(b *bike) *gearing.Teeth { return &b.Rear.LeastLargestCog }),
+		at(with("largest_ring_difference", "largest-ring-difference", "largest minus smallest ring, by its maker", "16", 60),
+			func(b *bike) *gearing.Teeth { return &b.Rear.LargestRingStep }),
+		at(Field{Section: "rear_derailleur", Key: "pulley_centres", Flag: "pulley-centres", Kind: Length, Unit: "mm",
+			Low: 30, High: 150, AdviseLow: 45, AdviseHigh: 115,
+			Doc:     "guide pulley bolt to tension pulley bolt",
+			Default: "not known; answers stay at the rating", Sample: "75"},
+			func(b *bike) *gearing.MM { return &b.Rear.PulleyCentres }),
+		at(pulley("guide_pulley", "guide-pulley", "teeth of the upper pulley"),
+			func(b *bike) *gearing.Teeth { return &b.Rear.GuidePulleyTeeth }),
+		at(pulley("tension_pulley", "tension-pulley", "teeth of the lower pulley"),
+			func(b *bike) *gearing.Teeth { return &b.Rear.TensionPulleyTeeth }),
+	}
+}
+
+const geometrySection = "rear_derailleur.geometry"
+
+func geometryFields() []Field {
+	length := func(key, doc, sample string, low, high float64) Field {
+		return Field{Section: geometrySection, Key: key, Kind: Length, Unit: "mm",
+			Low: low, High: high, Doc: doc, Sample: sample, Default: "typical for the pulley centres"}
+	}
+	angle := func(key, doc, sample, def string, low, high float64) Field {
+		return Field{Section: geometrySection, Key: key, Kind: Number, Unit: "degrees",
+			Low: low, High: high, Doc: doc, Sample: sample, Default: def}
+	}
+	return []Field{
+		atText(Field{Section: geometrySection, Key: "class", Flag: "class", Kind: Choice,
+			Choices: []string{"short", "medium", "long", "wide"},
+			Doc:     "typical geometry to start from", Default: "by the pulley centres", Sample: `"medium"`},
+			func(b *bike) *string { return &b.Rear.Geometry.Class }),
+		at(length("hanger_behind", "hanger bolt behind the axle", "9", -20, 60),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.HangerBehind }),
+		at(length("hanger_below", "hanger bolt below the axle", "28", 5, 90),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.HangerBelow }),
+		at(length("pivot_small_x", "cage pivot ahead of the axle, on the smallest cog", "12", -80, 80),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotSmallX }),
+		at(length("pivot_small_y", "cage pivot above the axle (below: negative), on the smallest cog", "-71", -200, -10),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotSmallY }),
+		at(length("pivot_large_x", "cage pivot ahead of the axle, on the largest cog", "29", -80, 120),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotLargeX }),
+		at(length("pivot_large_y", "cage pivot above the axle (below: negative), on the largest cog", "-109", -250, -10),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotLargeY }),
+		at(length("pivot_to_guide", "cage pivot to guide pulley centre", "9.4", 0, 80),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotToGuide }),
+		at(length("pivot_to_tension", "cage pivot to tension pulley centre", "70.7", 10, 200),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotToTension }),
+		atText(Field{Section: geometrySection, Key: "pivot_side", Kind: Choice, Choices: []string{"ahead", "behind"},
+			Doc:     "side of the pulley line on which the cage pivot lies, tension pulley hanging down",
+			Default: "ahead", Sample: `"ahead"`},
+			func(b *bike) *string { return &b.Rear.Geometry.PivotSide }),
+		at(angle("cage_stop_rear", "direction guide to tension pulley at the rear stop, from straight ahead, counter-clockwise", "-200", "no stop known", -360, 0),
+			func(b *bike) *gearing.Degrees { return &b.Rear.Geometry.CageStopRear }),
+		at(angle("cage_stop_forward", "the same at the forward stop", "-15", "no stop known", -180, 90),
+			func(b *bike) *gearing.Degrees { return &b.Rear.Geometry.CageStopForward }),
+		at(angle("screw_range", "how far the B-screw turns the body, either way", "12", "12 degrees", 0, 40),
+			func(b *bike) *gearing.Degrees { return &b.Rear.Geometry.ScrewRange }),
+		at(Field{Section: geometrySection, Key: "target_gap", Flag: "target-gap", Kind: Length, Unit: "mm",
+			Low: 1, High: 40, AdviseLow: 4, AdviseHigh: 20,
+			Doc: "pulley gap to set on the smallest ring and largest cog", Default: "6 mm; 12 mm for one ring and a largest cog over 42 teeth", Sample: "6"},
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.TargetGap }),
+		at(length("plate_height", "half height of a chain plate, for the chain touching itself", "8.6", 3, 15),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PlateHeight }),
+		at(Field{Section: geometrySection, Key: "spring_preload", Kind: Number, Unit: "N mm", Low: 0, High: 20000,
+			Doc: "cage spring moment at the forward stop", Default: "typical for the class", Sample: "800"},
+			func(b *bike) *float64 { return &b.Rear.Geometry.SpringPreload }),
+		at(Field{Section: geometrySection, Key: "spring_rate", Kind: Number, Unit: "N mm/degree", Low: 0, High: 500,
+			Doc: "growth of the cage spring moment a degree of rearward swing", Default: "typical for the class", Sample: "4"},
+			func(b *bike) *float64 { return &b.Rear.Geometry.SpringRate }),
+		at(Field{Section: geometrySection, Key: "clutch_torque", Flag: "clutch-torque", Kind: Number, Unit: "N mm", Low: 0, High: 20000,
+			Doc: "friction of the clutch about the cage pivot", Default: "0, no clutch", Sample: "5000"},
+			func(b *bike) *float64 { return &b.Rear.Geometry.ClutchTorque }),
+	}
+}
