@@ -174,16 +174,17 @@ func JudgeOwned(b Build, l Lengths) (o OwnedChain, ok bool, err error) {
 	}
 	o = OwnedChain{
 		Pitches: b.Chain.Pitches, State: OwnedLongEnough,
-		Add: l.Recommended - b.Chain.Pitches,
+		Add:    l.Recommended - b.Chain.Pitches,
+		Locked: []GearID{}, Overstretched: []GearID{},
 	}
-	for _, ring := range b.Rings {
-		for _, cog := range b.Cogs {
-			loop, err := NewLoop(ring, cog, l.LongestChainstay)
-			if err != nil {
-				return OwnedChain{}, false, err
-			}
-			o.Surplus = Pitches(b.Chain.Pitches) - loop.worn(b.Chain.Elongation)
-			o.place(GearID{ring, cog}, o.Surplus) // the last gear is largest x largest
+	largest, err := NewLoop(b.LargestRing(), b.LargestCog(), l.LongestChainstay)
+	if err != nil {
+		return OwnedChain{}, false, err
+	}
+	o.Surplus = Pitches(b.Chain.Pitches) - largest.worn(b.Chain.Elongation)
+	if o.Surplus < ReservePitches { // otherwise no smaller loop is short either
+		if err := o.placeAll(b, l.LongestChainstay); err != nil {
+			return OwnedChain{}, false, err
 		}
 	}
 	o.Slack = slackGears(b, -o.Add)
@@ -193,14 +194,14 @@ func JudgeOwned(b Build, l Lengths) (o OwnedChain, ok bool, err error) {
 // slackGears finds what a chain that is longer than recommended by extra
 // pitches adds to the gears lost.
 func slackGears(b Build, extra int) []GearID {
-	if extra <= 0 {
-		return nil
+	slack := []GearID{}
+	if extra <= 0 || b.Rear.RatedCapacity == 0 {
+		return slack
 	}
 	longer := b
 	longer.Rear.RatedCapacity = max(1, b.Rear.RatedCapacity-Teeth(2*extra))
-	var slack []GearID
 	for _, g := range lostGears(longer) {
-		if b.Rear.RatedCapacity > 0 && !LostByRating(b, g.Ring, g.Cog) {
+		if !LostByRating(b, g.Ring, g.Cog) {
 			slack = append(slack, g)
 		}
 	}
@@ -211,6 +212,19 @@ func slackGears(b Build, extra int) []GearID {
 func (l Loop) worn(e Percent) Pitches {
 	strands := 2 * l.Strand.Pitches()
 	return l.Length - strands*Pitches(1-1/(1+e/100))
+}
+
+func (o *OwnedChain) placeAll(b Build, c MM) error {
+	for _, ring := range b.Rings {
+		for _, cog := range b.Cogs {
+			loop, err := NewLoop(ring, cog, c)
+			if err != nil {
+				return err
+			}
+			o.place(GearID{ring, cog}, Pitches(b.Chain.Pitches)-loop.worn(b.Chain.Elongation))
+		}
+	}
+	return nil
 }
 
 func (o *OwnedChain) place(g GearID, surplus Pitches) {

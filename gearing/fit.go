@@ -81,7 +81,7 @@ func NewRatedFit(b Build) (RatedFit, error) {
 }
 
 func lostGears(b Build) []GearID {
-	var lost []GearID
+	lost := []GearID{} // never nil: JSON shows an empty list
 	for _, ring := range b.Rings {
 		for j := len(b.Cogs) - 1; j >= 0; j-- {
 			if LostByRating(b, ring, b.Cogs[j]) {

@@ -17,7 +17,20 @@ func PitchRadius(n Teeth, pitch MM) MM {
 }
 
 // Radius is PitchRadius at the bicycle pitch of 12.7 mm.
-func (t Teeth) Radius() MM { return PitchRadius(t, Pitch) }
+func (t Teeth) Radius() MM {
+	if t >= 0 && int(t) < len(radii) {
+		return radii[t]
+	}
+	return PitchRadius(t, Pitch)
+}
+
+// radii saves the sines of the wheels that every loop asks for.
+var radii = func() (r [MaxTeeth + 1]MM) {
+	for n := range r {
+		r[n] = PitchRadius(Teeth(n), Pitch)
+	}
+	return r
+}()
 
 // EffectiveRadius is the mean lever arm of the chain over one tooth of
 // rotation, n p / (2 pi): a chain advances exactly n pitches a turn (derived

@@ -1,0 +1,175 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/plot"
+)
+
+// Formats of pictures.
+const (
+	formatSVG = "svg"
+	formatPNG = "png"
+)
+
+var (
+	pictureFormats = []string{formatSVG, formatPNG}
+	pictureEndings = map[string]string{".svg": formatSVG, ".png": formatPNG}
+	themes         = []string{"light", "dark", "print"}
+)
+
+// pictureFlags are the flags of every command that draws.
+type pictureFlags struct {
+	out           outputFlags
+	width, height *float64
+	dpi           *int
+	theme         *string
+}
+
+func addPictureFlags(flags *pflag.FlagSet) pictureFlags {
+	return pictureFlags{
+		out:    addOutputFlags(flags, "svg or png"),
+		width:  flags.Float64("width", 0, "width of the page in mm, 40 to 1000; default: the chart's own"),
+		height: flags.Float64("height", 0, "height of the page in mm, 40 to 1000; default: the chart's own"),
+		dpi:    flags.Int("dpi", plot.DefaultDPI, "resolution of a PNG in dots an inch, 36 to 600"),
+		theme:  flags.String("theme", "light", "light, dark or print (black and greys)"),
+	}
+}
+
+// chartKind is one chart the command can draw.
+type chartKind struct {
+	name, about string
+	make        func(input) (plot.Picture, error)
+}
+
+var chartKinds = []chartKind{
+	{"ladder", "the gear ladder: every gear's development, ring by ring", ladderChart},
+}
+
+func chartNames() []string {
+	list := make([]string, len(chartKinds))
+	for i, k := range chartKinds {
+		list[i] = k.name
+	}
+	return list
+}
+
+func chartCommand() command {
+	return command{
+		name: "chart", args: "[BUILD FILE] [flags]", summary: "draw a build as SVG or PNG",
+		about: chartAbout(),
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			f := addPictureFlags(flags)
+			kind := flags.String("kind", "ladder", "which chart")
+			buildFlags(flags)
+			return func(c *call) (int, error) { return exitFine, c.chart(f, *kind) }
+		},
+	}
+}
+
+func chartAbout() string {
+	s := "Charts:"
+	for i, k := range chartKinds {
+		if i > 0 {
+			s += ";"
+		}
+		s += " " + k.name + ", " + k.about
+	}
+	return s + ". Without --output the picture goes to standard output, as SVG unless --format says png."
+}
+
+func (c *call) chart(f pictureFlags, name string) error {
+	var kind *chartKind
+	for i := range chartKinds {
+		if chartKinds[i].name == name {
+			kind = &chartKinds[i]
+		}
+	}
+	if kind == nil {
+		return fmt.Errorf("--kind: %w", unknown("chart", name, chartNames()))
+	}
+	in, err := c.load()
+	if err != nil {
+		return err
+	}
+	p, err := kind.make(in)
+	if err != nil {
+		return err
+	}
+	return c.draw(f, in, p)
+}
+
+// draw writes a picture in the chosen format to the chosen place.
+func (c *call) draw(f pictureFlags, in input, p plot.Picture) error {
+	format, err := f.format(c.isTTY)
+	if err != nil {
+		return err
+	}
+	write := plot.WriteSVG
+	if format == formatPNG {
+		write = plot.WritePNG
+	}
+	var out bytes.Buffer
+	if err := f.paint(write, &out, p); err != nil {
+		return err
+	}
+	return c.deliver(*f.out.path, in.path, out.Bytes())
+}
+
+func (f pictureFlags) paint(write func(io.Writer, plot.Picture, plot.Options) error, w io.Writer, p plot.Picture) error {
+	o := plot.Options{WidthMM: *f.width, HeightMM: *f.height, DPI: *f.dpi, Theme: *f.theme}
+	if err := sizeWithin("width", o.WidthMM); err != nil {
+		return err
+	}
+	if err := sizeWithin("height", o.HeightMM); err != nil {
+		return err
+	}
+	if err := within("dpi", plot.MinDPI, plot.MaxDPI, "dots an inch", float64(o.DPI)); err != nil {
+		return err
+	}
+	if _, err := plot.ThemeByName(o.Theme); err != nil {
+		return fmt.Errorf("--theme: %w", unknown("theme", o.Theme, themes))
+	}
+	return write(w, p, o)
+}
+
+// sizeWithin lets 0 through: the chart's own size.
+func sizeWithin(flag string, mm float64) error {
+	if mm == 0 {
+		return nil
+	}
+	return within(flag, plot.MinSizeMM, plot.MaxSizeMM, "mm", mm)
+}
+
+// format is chosen by flag or ending; an ending that is neither is refused,
+// and so is a PNG on a terminal.
+func (f pictureFlags) format(isTTY bool) (string, error) {
+	format, err := f.out.choose(pictureFormats, pictureEndings, "")
+	if err != nil {
+		return "", err
+	}
+	if format == "" && *f.out.path != "" {
+		return "", fmt.Errorf("--output: %s ends in neither .svg nor .png; add --format svg or --format png", *f.out.path)
+	}
+	if format == "" {
+		format = formatSVG
+	}
+	if format == formatPNG && *f.out.path == "" && isTTY {
+		return "", errors.New("a PNG is no text for a terminal; name a file with --output")
+	}
+	return format, nil
+}
+
+func ladderChart(in input) (plot.Picture, error) {
+	t, err := gearing.NewTable(in.build.Build, gearing.TableOptions{})
+	if err != nil {
+		return nil, err
+	}
+	return plot.Ladder{Table: t, Name: summarise(in.build.Build).heading()}, nil
+}

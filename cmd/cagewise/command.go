@@ -1,0 +1,156 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing/build"
+)
+
+// command is one command of the command line.
+type command struct {
+	name    string
+	args    string // what follows the name in the usage line
+	summary string // one line
+	about   string // paragraphs for help
+	// define adds the command's flags and returns what runs once they are
+	// parsed.
+	define func(*pflag.FlagSet) func(*call) (status int, err error)
+}
+
+// commands is the command line, in the order of the help.
+func commands() []command {
+	return []command{newCommand(), gearsCommand(), fitCommand(), chartCommand(), helpCommand(), versionCommand()}
+}
+
+func names() []string {
+	var list []string
+	for _, c := range commands() {
+		list = append(list, c.name)
+	}
+	return list
+}
+
+// call is one run of a command.
+type call struct {
+	env
+	flags *pflag.FlagSet
+	args  []string
+}
+
+// run is the whole program but the process around it.
+func run(args []string, e env) (status int) {
+	if len(args) == 0 {
+		writeOverview(e.err, e.width)
+		return exitInput
+	}
+	name := args[0]
+	switch name {
+	case "-h", "--help":
+		name = "help"
+	case "--version":
+		name = "version"
+	}
+	i := slices.IndexFunc(commands(), func(c command) bool { return c.name == name })
+	if i < 0 {
+		complain(e.err, unknown("command", name, names()))
+		return exitInput
+	}
+	status, err := commands()[i].run(args[1:], e)
+	if err != nil {
+		complain(e.err, err)
+		return exitInput
+	}
+	return status
+}
+
+func (c command) run(args []string, e env) (int, error) {
+	flags := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	flags.Usage = func() {}
+	flags.SortFlags = false
+	help := flags.BoolP("help", "h", false, "show this help")
+	do := c.define(flags)
+	if err := flags.Parse(args); err != nil {
+		return 0, c.flagError(err, flags)
+	}
+	if *help {
+		c.writeHelp(e.out, e.width)
+		return exitFine, nil
+	}
+	return do(&call{env: e, flags: flags, args: flags.Args()})
+}
+
+// input is a build with what was assumed about it.
+type input struct {
+	build    build.Result
+	path     string // "" without a file
+	defaults []build.Default
+}
+
+// load reads the build from the file among the arguments and the flags; flags
+// win. Warnings go to the error stream.
+func (c *call) load() (input, error) {
+	draft, path, err := c.draft()
+	if err != nil {
+		return input{}, err
+	}
+	result, err := draft.Finish()
+	if err != nil {
+		return input{}, err
+	}
+	for _, w := range result.Warnings {
+		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
+	}
+	return input{build: result, path: path, defaults: result.Defaults}, nil
+}
+
+func (c *call) draft() (*build.Draft, string, error) {
+	if len(c.args) > 1 {
+		return nil, "", fmt.Errorf("%d build files; allowed: one (and flags to change it)", len(c.args))
+	}
+	draft, path := &build.Draft{}, ""
+	if len(c.args) == 1 {
+		path = c.args[0]
+		loaded, err := build.Load(path)
+		if err != nil {
+			return nil, "", err
+		}
+		draft = loaded
+	}
+	return draft, path, c.setFlags(draft)
+}
+
+func (c *call) setFlags(draft *build.Draft) error {
+	var problems build.Problems
+	for _, f := range build.Fields() {
+		flag := c.flags.Lookup(f.Flag)
+		if f.Flag == "" || flag == nil || !flag.Changed {
+			continue
+		}
+		if err := draft.SetFlag(f, flag.Value.String()); err != nil {
+			problems = append(problems, build.Problem{Where: "--" + f.Flag, Text: strings.TrimPrefix(err.Error(), "--"+f.Flag+": ")})
+		}
+	}
+	if len(problems) > 0 {
+		return problems
+	}
+	return nil
+}
+
+// buildFlags offers every value of a build file that has a flag.
+func buildFlags(flags *pflag.FlagSet) {
+	for _, f := range build.Fields() {
+		if f.Flag == "" {
+			continue
+		}
+		flags.String(f.Flag, "", f.Doc)
+		if f.Kind == build.Switch {
+			flags.Lookup(f.Flag).NoOptDefVal = "true"
+		}
+	}
+}

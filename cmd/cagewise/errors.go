@@ -1,0 +1,63 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing/build"
+)
+
+// complain writes an error, one line for each thing that is wrong.
+func complain(w io.Writer, err error) {
+	for line := range strings.Lines(err.Error()) {
+		fmt.Fprintf(w, "cagewise: %s\n", strings.TrimRight(line, "\n"))
+	}
+}
+
+// unknown tells of a word that is none of those allowed.
+func unknown(what, word string, allowed []string) error {
+	if near := build.Nearest(word, allowed); near != "" {
+		return fmt.Errorf("unknown %s %q; did you mean %s?", what, word, near)
+	}
+	return fmt.Errorf("unknown %s %q; allowed: %s", what, word, strings.Join(allowed, ", "))
+}
+
+// flagError turns the flag library's errors into ours: what was wrong, what is
+// allowed, a near match.
+func (c command) flagError(err error, flags *pflag.FlagSet) error {
+	hint := fmt.Sprintf("; `cagewise help %s` lists the flags", c.name)
+	var missing *pflag.NotExistError
+	if errors.As(err, &missing) {
+		var all []string
+		flags.VisitAll(func(f *pflag.Flag) { all = append(all, f.Name) })
+		name := missing.GetSpecifiedName()
+		if near := build.Nearest(name, all); near != "" && len(name) > 1 {
+			return fmt.Errorf("--%s: unknown flag; did you mean --%s?", name, near)
+		}
+		dashes := strings.Repeat("-", min(len(name), 2))
+		return fmt.Errorf("%s%s: unknown flag%s", dashes, name, hint)
+	}
+	var value *pflag.ValueRequiredError
+	if errors.As(err, &value) {
+		return fmt.Errorf("--%s: a value is missing%s", value.GetFlag().Name, hint)
+	}
+	var invalid *pflag.InvalidValueError
+	if errors.As(err, &invalid) {
+		return fmt.Errorf("--%s: %q is not allowed here%s", invalid.GetFlag().Name, invalid.GetValue(), hint)
+	}
+	return fmt.Errorf("%w%s", err, hint)
+}
+
+// within holds the numbers of a flag against their range; NaN is in no range.
+func within(flag string, low, high float64, unit string, values ...float64) error {
+	for _, v := range values {
+		if !(v >= low && v <= high) {
+			return fmt.Errorf("--%s: %v; allowed: %v to %v %s", flag, v, low, high, unit)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,325 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/gearing/build"
+	"cagewise/sim"
+)
+
+func fitCommand() command {
+	return command{
+		name: "fit", args: "[BUILD FILE] [flags]", summary: "does the derailleur carry it, how long is the chain, what is lost",
+		about: "Exit status 1 when the build does not work or is over a rating that no choice of chain can mend.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			buildFlags(flags)
+			return func(c *call) (int, error) { return runFit(c, out) }
+		},
+	}
+}
+
+func runFit(c *call, out outputFlags) (int, error) {
+	in, err := c.load()
+	if err != nil {
+		return 0, err
+	}
+	r, err := newFitReport(in)
+	if err != nil {
+		return 0, err
+	}
+	if err := c.emit(out, in, r); err != nil {
+		return 0, err
+	}
+	if r.Verdict.Fails() {
+		return exitVerdict, nil
+	}
+	return exitFine, nil
+}
+
+// fitDefaults are the keys whose defaults bear on the fit.
+var fitDefaults = []string{
+	"frame.bottom_bracket_drop", "frame.axle_end_width", "rings.chain_line", "rings.spacing", "rings.thickness",
+	"cogs.spacing", "cogs.thickness", "cogs.axle_face_gap", "chain.width",
+}
+
+// fitReport is what `cagewise fit` says, in every format.
+type fitReport struct {
+	Build buildSummary `json:"build"`
+	gearing.RatedFit
+	// PulleyMethods are the shop methods that need the pulleys; empty, with
+	// the reason in PulleyMethodsMissing, when the geometry is not known.
+	PulleyMethods        []gearing.MethodLength `json:"pulley_methods"`
+	PulleyMethodsMissing string                 `json:"pulley_methods_missing,omitempty"`
+	PulleyKnowledge      sim.Knowledge          `json:"derailleur_knowledge"`
+	Cautions             []string               `json:"cautions"`
+	Defaults             []build.Default        `json:"defaults"`
+}
+
+func newFitReport(in input) (fitReport, error) {
+	rated, err := gearing.NewRatedFit(in.build.Build)
+	if errors.Is(err, gearing.ErrNoChainstay) {
+		return fitReport{}, fmt.Errorf("fit needs the chainstay length: frame.chainstay in the build file or --chainstay, crank centre to rear axle centre in mm")
+	} else if err != nil {
+		return fitReport{}, err
+	}
+	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...)}
+	r.PulleyMethods, err = sim.PulleyMethods(in.build.Build)
+	r.PulleyMethods = listed(r.PulleyMethods)
+	switch {
+	case errors.Is(err, sim.ErrNoGeometry):
+		r.PulleyMethodsMissing = "needs the distance between the pulley centres: rear_derailleur.pulley_centres or --pulley-centres, a ruler on the two cage bolts"
+	case err != nil:
+		return fitReport{}, err
+	default:
+		d, _ := sim.NewDerailleur(in.build.Build)
+		r.PulleyKnowledge = d.Knowledge
+	}
+	return r, nil
+}
+
+func (r fitReport) titleText() string { return r.Build.heading() }
+
+// csvTable is one row a gear.
+func (r fitReport) csvTable() *table { return r.gearTable() }
+
+// write puts the report on a page: the verdict first, then the reasons.
+func (r fitReport) write(p *page) {
+	p.verdict(r.Verdict, r.sentence())
+	r.writeRatings(p)
+	r.writeLengths(p)
+	r.writeOwned(p)
+	r.writeLines(p)
+	p.section("Caution")
+	for _, c := range r.Cautions {
+		p.item("", "%s", c)
+	}
+	writeDefaults(p, r.Defaults)
+}
+
+// sentence is the verdict in plain words.
+func (r fitReport) sentence() string {
+	switch r.Verdict {
+	case gearing.Works:
+		return "By the makers' ratings every gear is carried. " + r.chainSentence()
+	case gearing.WorksWithout:
+		return r.lostSentence() + " There it hangs slack and may drop; nothing breaks. " + r.chainSentence()
+	case gearing.CannotTell:
+		return "No rated capacity is given, so the ratings say nothing about slack. " + r.chainSentence()
+	case gearing.OverRating:
+		return "The makers' ratings do not carry this build: " + r.brokenLimits() + ". " + r.chainSentence()
+	}
+	if r.Owned != nil && r.Owned.State != gearing.OwnedLongEnough {
+		return r.ownedSentence() + " Never ride it so, not even with a promise to keep out of those gears."
+	}
+	return "No gear is left within the rated capacity."
+}
+
+// lostSentence tells which gears the rated capacity leaves out, and why.
+func (r fitReport) lostSentence() string {
+	if r.Owned != nil && len(r.Owned.Slack) > 0 {
+		all := append(r.Owned.Slack[:len(r.Owned.Slack):len(r.Owned.Slack)], r.Lost...)
+		return fmt.Sprintf("Your chain is %d pitches longer than needed, too long for %s by the rating: shorten it, or keep out of %s.",
+			-r.Owned.Add, plural(len(all), "gear"), gearList(all))
+	}
+	return fmt.Sprintf("Sized for the largest ring and cog, the chain is too long for %s: keep out of %s.",
+		plural(len(r.Lost), "gear"), gearList(r.Lost))
+}
+
+func (r fitReport) chainSentence() string {
+	if r.Owned == nil {
+		return fmt.Sprintf("Cut the chain to %s.", gearing.Pitches(r.Lengths.Recommended))
+	}
+	if r.Owned.Add < 0 {
+		return fmt.Sprintf("The chain of %s is long enough; %d pitches would do.", gearing.Pitches(r.Owned.Pitches), r.Lengths.Recommended)
+	}
+	return fmt.Sprintf("The chain of %s can stay.", gearing.Pitches(r.Owned.Pitches))
+}
+
+func (r fitReport) brokenLimits() string {
+	var parts []string
+	for _, c := range r.Checks {
+		if c.Name != gearing.RatedCapacity && !c.OK() {
+			parts = append(parts, checkWords(c))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+func checkWords(c gearing.RatingCheck) string {
+	bound, side := "at most", "over"
+	if c.AtLeast {
+		bound, side = "at least", "under"
+	}
+	s := fmt.Sprintf("%s %d teeth, rated %s %d", c.Name, c.Needed, bound, c.Limit)
+	if !c.OK() {
+		s += fmt.Sprintf(", %d %s", -c.Margin(), side)
+	}
+	return s
+}
+
+func (r fitReport) writeRatings(p *page) {
+	p.section("Against the makers' ratings")
+	for _, c := range r.Checks {
+		switch {
+		case !c.Known:
+			p.item("?", "%s: %d teeth, no rating given", c.Name, c.Needed)
+		case c.OK():
+			p.item("ok", "%s", checkWords(c))
+		default:
+			p.item("over", "%s", checkWords(c))
+		}
+	}
+	if len(r.Lost) > 0 {
+		p.item("", "Lost with a chain for the largest ring and cog: %s.", gearList(r.Lost))
+	}
+	p.para("Ring difference plus cog difference is the capacity needed; gear F x R asks the cage to take up (largest ring - F) + (largest cog - R).")
+}
+
+func (r fitReport) writeLengths(p *page) {
+	p.section("Chain length")
+	p.para("Loop round %s without a derailleur at %s mm: %s.",
+		gearing.GearName(r.Build.Rings[len(r.Build.Rings)-1], r.Build.Cogs[len(r.Build.Cogs)-1]),
+		num(float64(r.Lengths.LongestChainstay), 1), gearing.Pitches(r.Lengths.Loop))
+	p.grid(r.methodTable())
+	if r.PulleyMethodsMissing != "" {
+		p.para("The two methods that need the pulleys, pulleys vertical and small-small clear: %s.", r.PulleyMethodsMissing)
+	} else {
+		p.para("The two pulley methods use %s.", r.PulleyKnowledge)
+	}
+	p.para("%s", r.whyTheyDiffer())
+}
+
+func (r fitReport) methodTable() *table {
+	t := &table{cols: []column{
+		{key: "method", head: "method", left: true},
+		{key: "raw_pitches", head: "exact", unit: "pitches"},
+		{key: "pitches", head: "cut to", unit: "pitches"},
+		{key: "link_pairs", head: "", unit: "pairs"},
+		{key: "length_mm", head: "", unit: "mm"},
+		{key: "length_in", head: "", unit: "in"},
+		{key: "to_edge_pitches", head: "to edge", unit: "pitches"},
+		{key: "chainstay_to_edge_mm", head: "chainstay", unit: "mm"},
+	}}
+	for _, m := range r.allMethods() {
+		n := gearing.Pitches(m.Pitches)
+		edge := min(m.ToLonger, m.ToShorter)
+		t.add(string(m.Method), num(float64(m.Raw), 2), whole(m.Pitches), num(n.LinkPairs(), 1),
+			num(float64(n.MM()), 1), num(float64(n.MM().Inches()), 1), num(float64(edge), 2), signed(float64(m.Chainstay), 1))
+	}
+	return t
+}
+
+func (r fitReport) allMethods() []gearing.MethodLength {
+	return append(r.Lengths.Methods[:len(r.Lengths.Methods):len(r.Lengths.Methods)], r.PulleyMethods...)
+}
+
+// whyTheyDiffer explains the spread and the rounding edge.
+func (r fitReport) whyTheyDiffer() string {
+	m := r.Lengths.Methods[0]
+	s := "They differ because big-big + 2 pitches gives the shortest safe chain and small-small clear the longest usable one; the vertical pulleys land between. " +
+		"The quick formula leaves out the unequal wheels and rounds to whole inches. "
+	s += fmt.Sprintf("Recommended: %d pitches. The last column is the change of the chainstay reading that would change the count: 3 mm on the chainstay are 6 mm or 0.47 pitch of chain.", r.Lengths.Recommended)
+	if math.Abs(float64(m.Chainstay)) < 3 {
+		longer := "longer"
+		if m.Chainstay < 0 {
+			longer = "shorter"
+		}
+		s += fmt.Sprintf(" Here a chainstay %s mm %s would change it, within the error of a tape measure: measure again, and take the longer chain if in doubt.",
+			num(math.Abs(float64(m.Chainstay)), 1), longer)
+	}
+	return s
+}
+
+func (r fitReport) writeOwned(p *page) {
+	o := r.Owned
+	if o == nil {
+		return
+	}
+	p.section("The chain you have")
+	p.para("%s", r.ownedSentence())
+	if len(o.Locked) > 0 {
+		p.item("locks", "%s: the chain is shorter than the way round", gearList(o.Locked))
+	}
+	if len(o.Overstretched) > 0 {
+		p.item("tight", "overstretched: %s: less than 2 pitches over the bare loop", gearList(o.Overstretched))
+	}
+}
+
+func (r fitReport) ownedSentence() string {
+	o := r.Owned
+	have := fmt.Sprintf("Your chain of %s", gearing.Pitches(o.Pitches))
+	if r.Build.elongation > 0 {
+		have += fmt.Sprintf(", %s %% worn,", num(float64(r.Build.elongation), 2))
+	}
+	reserve := fmt.Sprintf("%s pitches over the bare loop on the largest ring and cog", signed(float64(o.Surplus), 2))
+	switch {
+	case o.State == gearing.OwnedLocks:
+		return fmt.Sprintf("%s is too short (%s): it locks the pedals. Add %d pitches.", have, reserve, o.Add)
+	case o.State == gearing.OwnedOverstretched:
+		return fmt.Sprintf("%s is overstretched (%s). Add %d pitches.", have, reserve, o.Add)
+	case o.Add < 0:
+		return fmt.Sprintf("%s can stay (%s); it is %d pitches longer than needed.", have, reserve, -o.Add)
+	}
+	return fmt.Sprintf("%s can stay (%s).", have, reserve)
+}
+
+func (r fitReport) writeLines(p *page) {
+	p.section("Chain line")
+	steep, close, under := r.Line.Gears[0], gearing.GearLine{NextRing: math.MaxFloat64}, 0
+	for _, g := range r.Line.Gears {
+		if math.Abs(float64(g.Angle)) > math.Abs(float64(steep.Angle)) {
+			steep = g
+		}
+		if g.HasNextRing && g.NextRing < close.NextRing {
+			close = g
+		}
+		if g.HasNextRing && g.NextRing < 0 {
+			under++
+		}
+	}
+	p.para("Rings at %s mm and cogs from %s to %s mm off the frame's middle. Steepest: %s, %s degrees (%s mm across).",
+		millimetres(r.Line.Rings), num(float64(r.Line.Cogs[len(r.Line.Cogs)-1]), 1), num(float64(r.Line.Cogs[0]), 1),
+		steep.GearID, num(math.Abs(float64(steep.Angle)), 1), num(math.Abs(float64(steep.Offset)), 1))
+	if under > 0 {
+		p.para("Closest to the next larger ring: %s, %s mm between chain and teeth by this estimate (under 0 in %s): look for rubbing on the stand.",
+			close.GearID, num(float64(close.NextRing), 1), plural(under, "gear"))
+	}
+}
+
+func millimetres(l []gearing.MM) string {
+	words := make([]string, len(l))
+	for i, v := range l {
+		words[i] = num(float64(v), 1)
+	}
+	return strings.Join(words, ", ")
+}
+
+// gearTable is the machine's table: one row a gear.
+func (r fitReport) gearTable() *table {
+	t := &table{cols: []column{
+		{key: "ring_teeth", head: "ring"}, {key: "cog_teeth", head: "cog"},
+		{key: "lost_by_rating", head: "lost", left: true},
+		{key: "chain_line_offset_mm", head: "offset", unit: "mm"},
+		{key: "chain_line_angle_deg", head: "angle", unit: "deg"},
+		{key: "next_ring_clearance_mm", head: "next ring", unit: "mm"},
+	}}
+	lost := map[gearing.GearID]bool{}
+	for _, g := range r.Lost {
+		lost[g] = true
+	}
+	for _, g := range r.Line.Gears {
+		next := ""
+		if g.HasNextRing {
+			next = num(float64(g.NextRing), 2)
+		}
+		t.add(whole(g.Ring), whole(g.Cog), fmt.Sprint(lost[g.GearID]), num(float64(g.Offset), 2), num(float64(g.Angle), 2), next)
+	}
+	return t
+}

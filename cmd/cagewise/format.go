@@ -1,0 +1,108 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// Formats of tables.
+const (
+	formatText     = "text"
+	formatJSON     = "json"
+	formatCSV      = "csv"
+	formatMarkdown = "markdown"
+)
+
+var tableFormats = []string{formatText, formatJSON, formatCSV, formatMarkdown}
+
+// report is a result that can be written in every format.
+type report interface {
+	write(*page)       // text and Markdown
+	csvTable() *table  // CSV
+	titleText() string // first line of text and Markdown
+}
+
+// outputFlags are the flags of every command that writes a result.
+type outputFlags struct {
+	format, path *string
+}
+
+func addOutputFlags(flags *pflag.FlagSet, formats string) outputFlags {
+	return outputFlags{
+		format: flags.String("format", "", formats+"; default by the ending of --output"),
+		path:   flags.StringP("output", "o", "", "write to this file, whole or not at all, instead of standard output"),
+	}
+}
+
+// choose finds the format by flag or ending.
+func (o outputFlags) choose(allowed []string, byEnding map[string]string, def string) (string, error) {
+	if *o.format != "" {
+		if !slices.Contains(allowed, *o.format) {
+			return "", fmt.Errorf("--format: %w", unknown("format", *o.format, allowed))
+		}
+		return *o.format, nil
+	}
+	if f, ok := byEnding[strings.ToLower(filepath.Ext(*o.path))]; ok {
+		return f, nil
+	}
+	return def, nil
+}
+
+var tableEndings = map[string]string{".json": formatJSON, ".csv": formatCSV, ".md": formatMarkdown, ".txt": formatText}
+
+// emit writes a report in the chosen format to the chosen place.
+func (c *call) emit(o outputFlags, in input, r report) error {
+	format, err := o.choose(tableFormats, tableEndings, formatText)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	switch format {
+	case formatJSON:
+		err = writeJSON(&out, r)
+	case formatCSV:
+		err = r.csvTable().csv(&out)
+	default:
+		p := page{width: c.width, markdown: format == formatMarkdown, colour: c.colour && *o.path == "" && format == formatText}
+		p.title(r.titleText())
+		r.write(&p)
+		out = p.Buffer
+	}
+	if err != nil {
+		return err
+	}
+	return c.deliver(*o.path, in.path, out.Bytes())
+}
+
+// deliver writes finished bytes to a file or to standard output. It never
+// writes over the input.
+func (c *call) deliver(path, inputPath string, data []byte) error {
+	if path == "" {
+		if _, err := c.out.Write(data); err != nil {
+			return fmt.Errorf("writing standard output: %w", cause(err))
+		}
+		return nil
+	}
+	if sameFile(path, inputPath) {
+		return fmt.Errorf("--output: %s is the build file itself; name another file", path)
+	}
+	if err := writeFile(path, data); err != nil {
+		return fmt.Errorf("--output: %w", err)
+	}
+	return nil
+}
+
+func sameFile(a, b string) bool {
+	if b == "" {
+		return false
+	}
+	ia, err1 := os.Stat(a)
+	ib, err2 := os.Stat(b)
+	return err1 == nil && err2 == nil && os.SameFile(ia, ib)
+}

@@ -1,0 +1,37 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing/build"
+)
+
+func newCommand() command {
+	return command{
+		name: "new", args: "FILE [flags]", summary: "write a commented build file to start from",
+		about: "Every key is in it with its meaning, what is allowed and what happens without it. Values you give as flags are filled in; the others are invented. A file that is there already is never touched.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			buildFlags(flags)
+			return runNew
+		},
+	}
+}
+
+func runNew(c *call) (int, error) {
+	if len(c.args) != 1 {
+		return 0, errors.New("new needs the name of the file to write, such as `cagewise new tour.toml`")
+	}
+	draft := &build.Draft{}
+	if err := c.setFlags(draft); err != nil {
+		return 0, err
+	}
+	path := c.args[0]
+	if err := createFile(path, build.Template(draft)); err != nil {
+		return 0, err
+	}
+	fmt.Fprintf(c.out, "Wrote %s. Replace the invented values, then: cagewise fit %s\n", path, path)
+	return exitFine, nil
+}

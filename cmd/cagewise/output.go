@@ -1,0 +1,135 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode/utf8"
+)
+
+// writeFile writes data to path whole or not at all: into a temporary file
+// beside it, synced, then renamed over it.
+func writeFile(path string, data []byte) error {
+	tmp, err := stage(path, data)
+	if err != nil {
+		return err
+	}
+	if err := os.Rename(tmp, path); err != nil {
+		os.Remove(tmp)
+		return fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	return syncDir(filepath.Dir(path))
+}
+
+// createFile is writeFile for a path that must not exist yet.
+func createFile(path string, data []byte) error {
+	if _, err := os.Lstat(path); err == nil {
+		return fmt.Errorf("%s exists already; it is left as it is", path)
+	}
+	tmp, err := stage(path, data)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp)
+	// A hard link fails when the name was taken meanwhile; rename would not.
+	if err := os.Link(tmp, path); errors.Is(err, os.ErrExist) {
+		return fmt.Errorf("%s exists already; it is left as it is", path)
+	} else if err != nil {
+		return fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	return syncDir(filepath.Dir(path))
+}
+
+// stage puts data into a synced temporary file in the directory of path.
+func stage(path string, data []byte) (tmp string, err error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return "", fmt.Errorf("writing %s: is a directory; name a file in it", path)
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".cagewise-*")
+	if err != nil {
+		return "", fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	_, err = f.Write(data)
+	if err == nil {
+		err = f.Sync()
+	}
+	if err == nil {
+		err = f.Chmod(0o644)
+	}
+	if closing := f.Close(); err == nil {
+		err = closing
+	}
+	if err != nil {
+		os.Remove(f.Name())
+		return "", fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	return f.Name(), nil
+}
+
+// syncDir makes the new name durable; file systems that cannot sync a
+// directory are let off.
+func syncDir(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return nil
+	}
+	defer d.Close()
+	_ = d.Sync()
+	return nil
+}
+
+// cause strips the path from a file system error: the message names the file
+// the user asked for, not a temporary one.
+func cause(err error) error {
+	var p *os.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		return p.Err
+	case errors.As(err, &l):
+		return l.Err
+	}
+	return err
+}
+
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// wrap breaks text at spaces so that no line is wider than width; following
+// lines get the indent, which does not count.
+func wrap(text string, width int, indent string) string {
+	var out bytes.Buffer
+	line := 0
+	for i, word := range strings.Fields(text) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case i == 0:
+		case line+1+n > width:
+			out.WriteString("\n" + indent)
+			line = 0
+		default:
+			out.WriteByte(' ')
+			line++
+		}
+		out.WriteString(word)
+		line += n
+	}
+	return out.String()
+}
+
+// listed turns a nil list into an empty one, so that JSON has [] and not null.
+func listed[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
