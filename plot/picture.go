@@ -55,7 +55,9 @@ func WriteSVG(w io.Writer, p Picture, o Options) error {
 		return err
 	}
 	c := newSVGCanvas(pg.w, pg.h, p.Title(), p.Describe())
-	p.draw(newSheet(c, pg))
+	s := newSheet(c, pg)
+	s.fillRect(rect{0, 0, pg.w, pg.h}, pg.theme.Background) // an image has its own
+	p.draw(s)
 	return c.writeTo(w)
 }
 

@@ -71,9 +71,7 @@ type recorder interface {
 }
 
 func newSheet(c vg.Canvas, pg page) *sheet {
-	s := &sheet{c: c, w: pg.w, h: pg.h, theme: pg.theme}
-	s.fillRect(rect{0, 0, s.w, s.h}, s.theme.Background)
-	return s
+	return &sheet{c: c, w: pg.w, h: pg.h, theme: pg.theme}
 }
 
 func (s *sheet) note(pts []point, width float64) {
