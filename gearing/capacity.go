@@ -18,10 +18,12 @@ func span(teeth []Teeth) Teeth { return teeth[len(teeth)-1] - teeth[0] }
 // up (F_max - F) + (R_max - R) teeth, more than the rating (derived here).
 // Without a rating nothing is lost.
 func LostByRating(b Build, ring, cog Teeth) bool {
-	if b.Rear.RatedCapacity == 0 {
-		return false
-	}
-	return b.LargestRing()-ring+b.LargestCog()-cog > b.Rear.RatedCapacity
+	return b.Rear.RatedCapacity > 0 && b.takeUp(ring, cog) > b.Rear.RatedCapacity
+}
+
+// takeUp is what a gear asks of the cage over the largest ring and cog, teeth.
+func (b *Build) takeUp(ring, cog Teeth) Teeth {
+	return b.LargestRing() - ring + b.LargestCog() - cog
 }
 
 // RatingName names one of the maker's limits.

@@ -198,11 +198,12 @@ func slackGears(b Build, extra int) []GearID {
 	if extra <= 0 || b.Rear.RatedCapacity == 0 {
 		return slack
 	}
-	longer := b
-	longer.Rear.RatedCapacity = max(1, b.Rear.RatedCapacity-Teeth(2*extra))
-	for _, g := range lostGears(longer) {
-		if !LostByRating(b, g.Ring, g.Cog) {
-			slack = append(slack, g)
+	for _, ring := range b.Rings {
+		for j := len(b.Cogs) - 1; j >= 0; j-- {
+			takeUp := b.takeUp(ring, b.Cogs[j])
+			if r := b.Rear.RatedCapacity; takeUp <= r && takeUp+Teeth(2*extra) > r {
+				slack = append(slack, GearID{ring, b.Cogs[j]})
+			}
 		}
 	}
 	return slack

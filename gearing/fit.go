@@ -96,7 +96,11 @@ func lostGears(b Build) []GearID {
 // exceeded costs gears; any other limit that is exceeded cannot be mended by
 // the chain.
 func (f RatedFit) judge(gears int) Verdict {
-	if f.Owned != nil && f.Owned.State != OwnedLongEnough || len(f.Lost) == gears {
+	slack := len(f.Lost)
+	if f.Owned != nil {
+		slack += len(f.Owned.Slack)
+	}
+	if f.Owned != nil && f.Owned.State != OwnedLongEnough || slack == gears {
 		return DoesNotWork
 	}
 	known := false
@@ -110,7 +114,7 @@ func (f RatedFit) judge(gears int) Verdict {
 	switch {
 	case !known:
 		return CannotTell
-	case len(f.Lost) > 0, f.Owned != nil && len(f.Owned.Slack) > 0:
+	case slack > 0:
 		return WorksWithout
 	}
 	return Works

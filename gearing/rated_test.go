@@ -38,6 +38,7 @@ func TestVerdicts(t *testing.T) {
 		{OverRating, "over the rating", true, with(func(b *Build) { b.Rear.SmallestCog = 12 })},
 		{OverRating, "over the rating", true, with(func(b *Build) { b.Front.LeastRingStep = 17 })},
 		{DoesNotWork, "does not work", true, with(func(b *Build) { b.Rear.RatedCapacity, b.Chain.Pitches = 41, 110 })},
+		{DoesNotWork, "does not work", true, with(func(b *Build) { b.Rear.RatedCapacity, b.Chain.Pitches = 37, 136 })}, // 48 teeth too long
 	}
 	for _, tt := range tests {
 		f := must[RatedFit](t)(NewRatedFit(tt.build))

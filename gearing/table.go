@@ -27,7 +27,7 @@ type Gear struct {
 	Group int `json:"group"`
 	// Lost tells that the derailleur's rated capacity does not cover this
 	// gear (LostByRating). Always false when no rating is known.
-	Lost bool `json:"lost_by_rating"`
+	Lost bool `json:"lost"`
 
 	RingIndex int `json:"-"` // index into Table.Rings
 	CogIndex  int `json:"-"` // index into Table.Cogs
@@ -146,7 +146,11 @@ const (
 )
 
 func (r Rider) cadences() []float64 {
-	return []float64{orDefault(r.CadenceLow, DefaultCadenceLow), orDefault(r.CadenceHigh, DefaultCadenceHigh)}
+	low, high := orDefault(r.CadenceLow, DefaultCadenceLow), orDefault(r.CadenceHigh, DefaultCadenceHigh)
+	if low == high {
+		return []float64{low}
+	}
+	return []float64{low, high}
 }
 
 func orDefault[T ~float64](v, def T) T {

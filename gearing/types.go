@@ -113,6 +113,11 @@ type Geometry struct {
 	// counter-clockwise; both zero when not measured.
 	CageStopRear, CageStopForward Degrees
 
+	// PivotError and CageError are the standard errors a fitting has left in
+	// the pivot positions and in the cage's sides; 0: a ruler's, or those of
+	// typical geometry.
+	PivotError, CageError MM
+
 	ScrewRange  Degrees // either way; 0: default 12
 	TargetGap   MM      // small ring x largest cog; 0: default
 	PlateHeight MM      // half height of a chain plate; 0: default 8.6 (above the guide pulley's pitch circle)

@@ -48,6 +48,28 @@ func (s scale) ticks(want int) []tick {
 	return linearTicks(s.lo, s.hi, want)
 }
 
+// roomyTicks gives the most ticks, up to 10, that stand at least gap mm apart;
+// where even few do not, those are left out that would stand too close.
+func (s scale) roomyTicks(gap float64) []tick {
+	for want := 10; want > 2; want-- {
+		if t := s.ticks(want); len(t) == len(s.thinned(t, gap)) {
+			return t
+		}
+	}
+	return s.thinned(s.ticks(2), gap)
+}
+
+// thinned leaves out ticks less than gap mm above the one below.
+func (s scale) thinned(ticks []tick, gap float64) []tick {
+	var kept []tick
+	for _, t := range ticks {
+		if n := len(kept); n == 0 || math.Abs(s.at(t.value)-s.at(kept[n-1].value)) >= gap {
+			kept = append(kept, t)
+		}
+	}
+	return kept
+}
+
 func logTicks(lo, hi float64, digits []float64) []tick {
 	var list []tick
 	for e := math.Floor(math.Log10(lo)); e <= math.Ceil(math.Log10(hi)); e++ {

@@ -44,6 +44,16 @@ func (l legend) height(s *sheet, width float64) float64 {
 	return float64(len(l.lines(s, width))) * l.lineHeight()
 }
 
+// fits tells whether every entry is whole on a line of its own.
+func (l legend) fits(s *sheet, width float64) bool {
+	for _, e := range l.entries {
+		if l.width(s, e) > width {
+			return false
+		}
+	}
+	return true
+}
+
 // draw puts the strip with its top at y.
 func (l legend) draw(s *sheet, x, y, width float64) {
 	for i, line := range l.lines(s, width) {

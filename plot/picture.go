@@ -12,7 +12,7 @@ import (
 
 // Limits of a page.
 const (
-	MinSizeMM    = 40.0       // least width and height in mm
+	MinSizeMM    = 60.0       // least width and height in mm
 	MaxSizeMM    = 1000.0     // greatest width and height in mm
 	MinDPI       = 36         // least resolution of a PNG in dots an inch
 	MaxDPI       = 600        // greatest resolution of a PNG in dots an inch
@@ -23,7 +23,7 @@ const (
 // Options say how a picture is put on its page. The zero value asks for the
 // picture's own size in the light theme.
 type Options struct {
-	// WidthMM and HeightMM are the page in mm, each 40 to 1000; 0: the
+	// WidthMM and HeightMM are the page in mm, each 60 to 1000; 0: the
 	// picture's own default.
 	WidthMM, HeightMM float64
 	// DPI is the resolution of a PNG in dots an inch, 36 to 600; 0: 150. An

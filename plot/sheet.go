@@ -152,6 +152,16 @@ func (s *sheet) circle(c point, r float64, fill color.Color, st stroke) {
 	s.stroke(s.path, st)
 }
 
+// arc draws part of a circle from a direction through a sweep, both in
+// degrees, counter-clockwise.
+func (s *sheet) arc(c point, r, from, sweep float64, st stroke) {
+	s.note([]point{c.polar(r, from), c.polar(r, from+sweep/2), c.polar(r, from+sweep)}, st.width)
+	s.path = s.path[:0]
+	s.path.Move(c.polar(r, from).vg())
+	s.path.Arc(c.vg(), points(r), from*math.Pi/180, sweep*math.Pi/180)
+	s.stroke(s.path, st)
+}
+
 // align is the place of the anchor along a text.
 type align int
 

@@ -52,9 +52,9 @@ func newSVGCanvas(wMM, hMM float64, title, desc string) *svgCanvas {
 	c.num(wMM * svgUnitsPerMM)
 	c.print(" ")
 	c.num(hMM * svgUnitsPerMM)
-	c.print("\" aria-labelledby=\"title desc\">\n<title id=\"title\">")
+	c.print("\">\n<title>") // no ids: two pictures may share one web page
 	c.escaped(title)
-	c.print("</title>\n<desc id=\"desc\">")
+	c.print("</title>\n<desc>")
 	c.escaped(desc)
 	c.print("</desc>\n<g stroke-linejoin=\"round\" font-family=\"", fontFamily, "\">\n")
 	return c

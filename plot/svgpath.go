@@ -69,7 +69,7 @@ func (c *svgCanvas) paint(what string) {
 func (c *svgCanvas) outline(p vg.Path) {
 	c.open()
 	c.print(`<path d="`)
-	for _, comp := range p {
+	for i, comp := range p {
 		switch comp.Type {
 		case vg.MoveComp:
 			c.print("M")
@@ -78,7 +78,7 @@ func (c *svgCanvas) outline(p vg.Path) {
 			c.print("L")
 			c.pair(comp.Pos)
 		case vg.ArcComp:
-			c.arc(comp)
+			c.arc(comp, i == 0)
 		case vg.CurveComp:
 			c.curve(comp)
 		case vg.CloseComp:
@@ -106,9 +106,9 @@ func (c *svgCanvas) curve(comp vg.PathComp) {
 	c.pair(comp.Pos)
 }
 
-// arc joins the start of the arc by a line, as the image canvas does, and goes
-// round in parts of less than a half turn, where SVG leaves no choice of arc.
-func (c *svgCanvas) arc(comp vg.PathComp) {
+// arc starts the path or joins the start of the arc by a line, as the image
+// canvas does, and goes round in parts of less than a half turn, where SVG leaves no choice of arc.
+func (c *svgCanvas) arc(comp vg.PathComp, first bool) {
 	at := func(angle float64) vg.Point {
 		sin, cos := math.Sincos(angle)
 		return comp.Pos.Add(vg.Point{X: comp.Radius * vg.Length(cos), Y: comp.Radius * vg.Length(sin)})
@@ -119,7 +119,11 @@ func (c *svgCanvas) arc(comp vg.PathComp) {
 	if sweep < 0 {
 		flag = " 0 0 1 "
 	}
-	c.print("L")
+	if first {
+		c.print("M")
+	} else {
+		c.print("L")
+	}
 	c.pair(at(comp.Start))
 	for i := 1; i <= parts; i++ {
 		c.print("A")

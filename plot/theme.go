@@ -47,7 +47,7 @@ var themes = []Theme{
 	},
 	{
 		Name: ThemePrint, Background: rgb(0xffffff), Ink: rgb(0x000000), Muted: rgb(0x555555), Grid: rgb(0xd9d9d9),
-		Series: []color.NRGBA{rgb(0x000000), rgb(0x6e6e6e), rgb(0x3c3c3c), rgb(0x8a8a8a), rgb(0x555555)},
+		Series: []color.NRGBA{rgb(0x000000), rgb(0x666666), rgb(0x333333), rgb(0x858585), rgb(0x555555)},
 		Dashes: dashes,
 	},
 }
@@ -80,3 +80,19 @@ func ThemeByName(name string) (Theme, error) {
 // series is the colour of a series; after the last colour it starts over, and
 // marks and words have to tell the rest.
 func (t Theme) series(i int) color.NRGBA { return t.Series[i%len(t.Series)] }
+
+// dash is the dash pattern of a series drawn at a line width in mm.
+func (t Theme) dash(i int, width float64) []float64 {
+	return scaled(t.Dashes[i%len(t.Dashes)], width)
+}
+
+func scaled(pattern []float64, by float64) []float64 {
+	if pattern == nil {
+		return nil
+	}
+	out := make([]float64, len(pattern))
+	for i, v := range pattern {
+		out[i] = v * by
+	}
+	return out
+}

@@ -20,9 +20,11 @@ const (
 	Typical
 	// Measured: cage triangle and pivot positions were measured.
 	Measured
+	// FromReadings: they were fitted to readings on the built bike.
+	FromReadings
 )
 
-var knowledgeWords = [...]string{"rating only", "typical geometry", "measured geometry"}
+var knowledgeWords = [...]string{"rating only", "typical geometry", "measured geometry", "geometry fitted to readings on the built bike"}
 
 // String is the depth in words.
 func (k Knowledge) String() string {
@@ -86,10 +88,7 @@ func NewDerailleur(b gearing.Build) (Derailleur, error) {
 	g := b.Rear.Geometry
 	d := Derailleur{
 		Knowledge: knowledge(g), Class: c.name,
-		Hanger: Point{
-			-orElse(g.HangerBehind, defaultHangerBehind),
-			-orElse(g.HangerBelow, defaultHangerBelow),
-		},
+		Hanger:        hanger(g),
 		PivotSmall:    pointOr(g.PivotSmallX, g.PivotSmallY, c.pivotSmall),
 		PivotLarge:    pointOr(g.PivotLargeX, g.PivotLargeY, c.pivotLarge),
 		PulleyCentres: gearing.MM(c.centres),
@@ -110,6 +109,14 @@ func (d *Derailleur) extend(x, y gearing.MM) {
 	}
 }
 
+// hanger is the hanger bolt; both distances are measured or neither.
+func hanger(g gearing.Geometry) Point {
+	if g.HangerBelow == 0 {
+		return Point{-defaultHangerBehind, -defaultHangerBelow}
+	}
+	return Point{-g.HangerBehind, -g.HangerBelow}
+}
+
 func baseClass(r gearing.RearDerailleur) (class, error) {
 	switch {
 	case r.PulleyCentres > 0:
@@ -125,7 +132,10 @@ func baseClass(r gearing.RearDerailleur) (class, error) {
 func knowledge(g gearing.Geometry) Knowledge {
 	cage := g.PivotToGuide > 0 && g.PivotToTension > 0
 	pivots := g.PivotSmallY != 0 && g.PivotLargeY != 0
-	if cage && pivots {
+	switch {
+	case cage && pivots && g.PivotError > 0:
+		return FromReadings
+	case cage && pivots:
 		return Measured
 	}
 	return Typical

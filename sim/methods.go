@@ -22,6 +22,7 @@ func PulleyMethods(b gearing.Build) ([]gearing.MethodLength, error) {
 	if b.Frame.Chainstay <= 0 {
 		return nil, gearing.ErrNoChainstay
 	}
+	b.Chain.Elongation = 0 // the count is for a new chain
 	d, err := NewDerailleur(b)
 	if err != nil {
 		return nil, err
@@ -41,10 +42,9 @@ func PulleyMethods(b gearing.Build) ([]gearing.MethodLength, error) {
 		return nil, fmt.Errorf("pulley methods: the chain path does not close with pulleys %.0f mm apart", float64(d.PulleyCentres))
 	}
 	step, perMM := float64(gearing.CountStep(b.Chain)), 2/gearing.Pitch
-	stretch := 1 + float64(b.Chain.Elongation)/100
 	return []gearing.MethodLength{
-		gearing.RoundCount(gearing.MethodVertical, gearing.Pitches(p.pitches/stretch), step, 1, perMM),
-		gearing.RoundCount(gearing.MethodSmallSmall, gearing.Pitches(q.pitches/stretch), step, 0, perMM),
+		gearing.RoundCount(gearing.MethodVertical, gearing.Pitches(p.pitches), step, 1, perMM),
+		gearing.RoundCount(gearing.MethodSmallSmall, gearing.Pitches(q.pitches), step, 0, perMM),
 	}, nil
 }
 

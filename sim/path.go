@@ -34,6 +34,8 @@ type train struct {
 	upper                     strand  // cog to ring
 	middleLength              float64 // tension to guide pulley
 	middleAsin                float64 // asin k of that run
+	contact                   float64 // distance at which the teeth of guide pulley and cog touch
+	valid                     bool    // set found all fixed runs
 }
 
 // pose is a train at one cage angle.

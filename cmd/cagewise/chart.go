@@ -35,8 +35,8 @@ type pictureFlags struct {
 func addPictureFlags(flags *pflag.FlagSet) pictureFlags {
 	return pictureFlags{
 		out:    addOutputFlags(flags, "svg or png"),
-		width:  flags.Float64("width", 0, "width of the page in mm, 40 to 1000; default: the chart's own"),
-		height: flags.Float64("height", 0, "height of the page in mm, 40 to 1000; default: the chart's own"),
+		width:  flags.Float64("width", 0, "width of the page in mm, 60 to 1000; default: the chart's own"),
+		height: flags.Float64("height", 0, "height of the page in mm, 60 to 1000; default: the chart's own"),
 		dpi:    flags.Int("dpi", plot.DefaultDPI, "resolution of a PNG in dots an inch, 36 to 600"),
 		theme:  flags.String("theme", "light", "light, dark or print (black and greys)"),
 	}
@@ -147,18 +147,11 @@ func sizeWithin(flag string, mm float64) error {
 	return within(flag, plot.MinSizeMM, plot.MaxSizeMM, "mm", mm)
 }
 
-// format is chosen by flag or ending; an ending that is neither is refused,
-// and so is a PNG on a terminal.
+// format is chosen by flag or ending; a PNG on a terminal is refused.
 func (f pictureFlags) format(isTTY bool) (string, error) {
-	format, err := f.out.choose(pictureFormats, pictureEndings, "")
+	format, err := f.out.choose(pictureFormats, pictureEndings, formatSVG)
 	if err != nil {
 		return "", err
-	}
-	if format == "" && *f.out.path != "" {
-		return "", fmt.Errorf("--output: %s ends in neither .svg nor .png; add --format svg or --format png", *f.out.path)
-	}
-	if format == "" {
-		format = formatSVG
 	}
 	if format == formatPNG && *f.out.path == "" && isTTY {
 		return "", errors.New("a PNG is no text for a terminal; name a file with --output")
@@ -167,9 +160,9 @@ func (f pictureFlags) format(isTTY bool) (string, error) {
 }
 
 func ladderChart(in input) (plot.Picture, error) {
-	t, err := gearing.NewTable(in.build.Build, gearing.TableOptions{})
+	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
 	if err != nil {
 		return nil, err
 	}
-	return plot.Ladder{Table: t, Name: summarise(in.build.Build).heading()}, nil
+	return plot.Ladder{Table: t, LostBy: by, Name: summarise(in.build.Build).heading()}, nil
 }

@@ -24,7 +24,7 @@ type command struct {
 
 // commands is the command line, in the order of the help.
 func commands() []command {
-	return []command{newCommand(), gearsCommand(), fitCommand(), chartCommand(), helpCommand(), versionCommand()}
+	return []command{newCommand(), gearsCommand(), fitCommand(), chartCommand(), measureCommand(), roadsideCommand(), helpCommand(), versionCommand()}
 }
 
 func names() []string {
@@ -148,7 +148,11 @@ func buildFlags(flags *pflag.FlagSet) {
 		if f.Flag == "" {
 			continue
 		}
-		flags.String(f.Flag, "", f.Doc)
+		doc := f.Doc
+		if f.Kind == build.Length || f.Kind == build.Number {
+			doc += ", " + f.Unit
+		}
+		flags.String(f.Flag, "", doc)
 		if f.Kind == build.Switch {
 			flags.Lookup(f.Flag).NoOptDefVal = "true"
 		}

@@ -19,13 +19,14 @@ func fitCommand() command {
 		about: "Exit status 1 when the build does not work or is over a rating that no choice of chain can mend.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			also := flags.String("also", "", "build file of a second wheel that shares the chain")
 			buildFlags(flags)
-			return func(c *call) (int, error) { return runFit(c, out) }
+			return func(c *call) (int, error) { return runFit(c, out, *also) }
 		},
 	}
 }
 
-func runFit(c *call, out outputFlags) (int, error) {
+func runFit(c *call, out outputFlags, also string) (int, error) {
 	in, err := c.load()
 	if err != nil {
 		return 0, err
@@ -34,10 +35,13 @@ func runFit(c *call, out outputFlags) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if err := r.share(c, also); err != nil {
+		return 0, err
+	}
 	if err := c.emit(out, in, r); err != nil {
 		return 0, err
 	}
-	if r.Verdict.Fails() {
+	if r.Verdict.Fails() || r.Shared != nil && r.Shared.Window.Recommended == 0 {
 		return exitVerdict, nil
 	}
 	return exitFine, nil
@@ -58,8 +62,15 @@ type fitReport struct {
 	PulleyMethods        []gearing.MethodLength `json:"pulley_methods"`
 	PulleyMethodsMissing string                 `json:"pulley_methods_missing,omitempty"`
 	PulleyKnowledge      sim.Knowledge          `json:"derailleur_knowledge"`
-	Cautions             []string               `json:"cautions"`
-	Defaults             []build.Default        `json:"defaults"`
+	// RatedVerdict is the verdict by the ratings alone; Verdict is the
+	// simulated one where there is a simulation.
+	RatedVerdict gearing.Verdict `json:"rated_verdict"`
+	Simulation   *sim.Answer     `json:"simulation,omitempty"`
+	// SimulationMissing says why there is none.
+	SimulationMissing string          `json:"simulation_missing,omitempty"`
+	Shared            *sharedChain    `json:"shared_chain,omitempty"`
+	Cautions          []string        `json:"cautions"`
+	Defaults          []build.Default `json:"defaults"`
 }
 
 func newFitReport(in input) (fitReport, error) {
@@ -69,18 +80,19 @@ func newFitReport(in input) (fitReport, error) {
 	} else if err != nil {
 		return fitReport{}, err
 	}
-	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...)}
+	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, RatedVerdict: rated.Verdict, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...)}
 	r.PulleyMethods, err = sim.PulleyMethods(in.build.Build)
 	r.PulleyMethods = listed(r.PulleyMethods)
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
 		r.PulleyMethodsMissing = "needs the distance between the pulley centres: rear_derailleur.pulley_centres or --pulley-centres, a ruler on the two cage bolts"
 	case err != nil:
-		return fitReport{}, err
+		r.PulleyMethodsMissing = err.Error()
 	default:
 		d, _ := sim.NewDerailleur(in.build.Build)
 		r.PulleyKnowledge = d.Knowledge
 	}
+	r.simulate(in.build.Build)
 	return r, nil
 }
 
@@ -92,6 +104,8 @@ func (r fitReport) csvTable() *table { return r.gearTable() }
 // write puts the report on a page: the verdict first, then the reasons.
 func (r fitReport) write(p *page) {
 	p.verdict(r.Verdict, r.sentence())
+	r.writeSimulation(p)
+	r.Shared.write(p)
 	r.writeRatings(p)
 	r.writeLengths(p)
 	r.writeOwned(p)
@@ -105,9 +119,12 @@ func (r fitReport) write(p *page) {
 
 // sentence is the verdict in plain words.
 func (r fitReport) sentence() string {
+	if r.Simulation != nil {
+		return r.overRating() + r.simSentence()
+	}
 	switch r.Verdict {
 	case gearing.Works:
-		return "By the makers' ratings every gear is carried. " + r.chainSentence()
+		return "By the ratings given every gear is carried" + r.unchecked() + ". " + r.chainSentence()
 	case gearing.WorksWithout:
 		return r.lostSentence() + " There it hangs slack and may drop; nothing breaks. " + r.chainSentence()
 	case gearing.CannotTell:
@@ -118,15 +135,25 @@ func (r fitReport) sentence() string {
 	if r.Owned != nil && r.Owned.State != gearing.OwnedLongEnough {
 		return r.ownedSentence() + " Never ride it so, not even with a promise to keep out of those gears."
 	}
-	return "No gear is left within the rated capacity."
+	return "No gear is left within the rated capacity: the chain is far too long."
+}
+
+// unchecked owns up to the limit that wide cassettes break first.
+func (r fitReport) unchecked() string {
+	for _, c := range r.Checks {
+		if c.Name == gearing.RatedLargestCog && !c.Known {
+			return "; the largest cog was not checked, its rating is not given"
+		}
+	}
+	return ""
 }
 
 // lostSentence tells which gears the rated capacity leaves out, and why.
 func (r fitReport) lostSentence() string {
 	if r.Owned != nil && len(r.Owned.Slack) > 0 {
 		all := append(r.Owned.Slack[:len(r.Owned.Slack):len(r.Owned.Slack)], r.Lost...)
-		return fmt.Sprintf("Your chain is %d pitches longer than needed, too long for %s by the rating: shorten it, or keep out of %s.",
-			-r.Owned.Add, plural(len(all), "gear"), gearList(all))
+		return fmt.Sprintf("Your chain is %s longer than needed, too long for %s by the rating: shorten it, or keep out of %s.",
+			pitches(-r.Owned.Add), plural(len(all), "gear"), gearList(all))
 	}
 	return fmt.Sprintf("Sized for the largest ring and cog, the chain is too long for %s: keep out of %s.",
 		plural(len(r.Lost), "gear"), gearList(r.Lost))
@@ -142,6 +169,15 @@ func (r fitReport) chainSentence() string {
 	return fmt.Sprintf("The chain of %s can stay.", gearing.Pitches(r.Owned.Pitches))
 }
 
+// overRating says first that a maker's limit is exceeded, whatever the
+// simulation finds.
+func (r fitReport) overRating() string {
+	if broken := r.brokenLimits(); broken != "" {
+		return "Beyond the makers' ratings (" + broken + "). "
+	}
+	return ""
+}
+
 func (r fitReport) brokenLimits() string {
 	var parts []string
 	for _, c := range r.Checks {
@@ -153,15 +189,23 @@ func (r fitReport) brokenLimits() string {
 }
 
 func checkWords(c gearing.RatingCheck) string {
-	bound, side := "at most", "over"
+	bound, side := "at most", side(c)
 	if c.AtLeast {
-		bound, side = "at least", "under"
+		bound = "at least"
 	}
 	s := fmt.Sprintf("%s %d teeth, rated %s %d", c.Name, c.Needed, bound, c.Limit)
 	if !c.OK() {
 		s += fmt.Sprintf(", %d %s", -c.Margin(), side)
 	}
 	return s
+}
+
+// side is the wrong side of a limit.
+func side(c gearing.RatingCheck) string {
+	if c.AtLeast {
+		return "under"
+	}
+	return "over"
 }
 
 func (r fitReport) writeRatings(p *page) {
@@ -173,7 +217,7 @@ func (r fitReport) writeRatings(p *page) {
 		case c.OK():
 			p.item("ok", "%s", checkWords(c))
 		default:
-			p.item("over", "%s", checkWords(c))
+			p.item(side(c), "%s", checkWords(c))
 		}
 	}
 	if len(r.Lost) > 0 {
@@ -191,9 +235,13 @@ func (r fitReport) writeLengths(p *page) {
 	if r.PulleyMethodsMissing != "" {
 		p.para("The two methods that need the pulleys, pulleys vertical and small-small clear: %s.", r.PulleyMethodsMissing)
 	} else {
-		p.para("The two pulley methods use %s.", r.PulleyKnowledge)
+		p.para("The two pulley methods use %s, at a chainstay of %s mm.", r.PulleyKnowledge, num(float64(r.Build.Chainstay), 1))
 	}
 	p.para("%s", r.whyTheyDiffer())
+	if more := r.Lengths.LongestChainstay - r.Build.Chainstay; more > 0 {
+		slack := float64(2 * more.Pitches())
+		p.para("Sized with the axle at the rear end of its dropout; at the front end the chain is %s pitches looser, which uses up %s teeth of capacity.", num(slack, 1), num(2*slack, 0))
+	}
 }
 
 func (r fitReport) methodTable() *table {
@@ -201,9 +249,9 @@ func (r fitReport) methodTable() *table {
 		{key: "method", head: "method", left: true},
 		{key: "raw_pitches", head: "exact", unit: "pitches"},
 		{key: "pitches", head: "cut to", unit: "pitches"},
-		{key: "link_pairs", head: "", unit: "pairs"},
-		{key: "length_mm", head: "", unit: "mm"},
-		{key: "length_in", head: "", unit: "in"},
+		{key: "link_pairs", head: "link", unit: "pairs"},
+		{key: "length_mm", head: "length", unit: "mm"},
+		{key: "length_in", head: "or", unit: "in"},
 		{key: "to_edge_pitches", head: "to edge", unit: "pitches"},
 		{key: "chainstay_to_edge_mm", head: "chainstay", unit: "mm"},
 	}}
@@ -220,21 +268,33 @@ func (r fitReport) allMethods() []gearing.MethodLength {
 	return append(r.Lengths.Methods[:len(r.Lengths.Methods):len(r.Lengths.Methods)], r.PulleyMethods...)
 }
 
-// whyTheyDiffer explains the spread and the rounding edge.
+// whyTheyDiffer explains the spread and the rounding edge from the numbers.
 func (r fitReport) whyTheyDiffer() string {
 	m := r.Lengths.Methods[0]
-	s := "They differ because big-big + 2 pitches gives the shortest safe chain and small-small clear the longest usable one; the vertical pulleys land between. " +
-		"The quick formula leaves out the unequal wheels and rounds to whole inches. "
-	s += fmt.Sprintf("Recommended: %d pitches. The last column is the change of the chainstay reading that would change the count: 3 mm on the chainstay are 6 mm or 0.47 pitch of chain.", r.Lengths.Recommended)
+	s := "Why they differ: big-big + 2 pitches is the trade's shortest safe chain. The quick formula leaves out the unequal wheels and rounds to whole inches. "
+	if len(r.PulleyMethods) == 2 {
+		s += r.pulleyWords(m)
+	}
+	s += "The last column is the change of the chainstay reading that would change the count: 3 mm on the chainstay are 6 mm or 0.47 pitch of chain."
 	if math.Abs(float64(m.Chainstay)) < 3 {
 		longer := "longer"
 		if m.Chainstay < 0 {
 			longer = "shorter"
 		}
-		s += fmt.Sprintf(" Here a chainstay %s mm %s would change it, within the error of a tape measure: measure again, and take the longer chain if in doubt.",
+		s += fmt.Sprintf(" For the first row a chainstay %s mm %s would do, within the error of a tape measure: measure again, and take the longer chain if in doubt.",
 			num(math.Abs(float64(m.Chainstay)), 1), longer)
 	}
 	return s
+}
+
+// pulleyWords compares the methods that look at the pulleys with big-big.
+func (r fitReport) pulleyWords(m gearing.MethodLength) string {
+	vertical, small := r.PulleyMethods[0], r.PulleyMethods[1]
+	s := fmt.Sprintf("Pulleys vertical knows nothing of big-big: %d pitches here. ", vertical.Pitches)
+	if small.Pitches < m.Pitches {
+		return s + fmt.Sprintf("Small-small clear is the longest that takes up every gear, and %d is under %d: no length does both, some gears go slack. ", small.Pitches, m.Pitches)
+	}
+	return s + fmt.Sprintf("Small-small clear is the longest that takes up every gear: %d to %d pitches serve all. ", m.Pitches, small.Pitches)
 }
 
 func (r fitReport) writeOwned(p *page) {
@@ -261,11 +321,11 @@ func (r fitReport) ownedSentence() string {
 	reserve := fmt.Sprintf("%s pitches over the bare loop on the largest ring and cog", signed(float64(o.Surplus), 2))
 	switch {
 	case o.State == gearing.OwnedLocks:
-		return fmt.Sprintf("%s is too short (%s): it locks the pedals. Add %d pitches.", have, reserve, o.Add)
+		return fmt.Sprintf("%s is too short (%s): it locks the pedals. Add %s.", have, reserve, pitches(o.Add))
 	case o.State == gearing.OwnedOverstretched:
-		return fmt.Sprintf("%s is overstretched (%s). Add %d pitches.", have, reserve, o.Add)
+		return fmt.Sprintf("%s is overstretched (%s). Add %s.", have, reserve, pitches(o.Add))
 	case o.Add < 0:
-		return fmt.Sprintf("%s can stay (%s); it is %d pitches longer than needed.", have, reserve, -o.Add)
+		return fmt.Sprintf("%s can stay (%s); it is %s longer than needed.", have, reserve, pitches(-o.Add))
 	}
 	return fmt.Sprintf("%s can stay (%s).", have, reserve)
 }
@@ -321,5 +381,6 @@ func (r fitReport) gearTable() *table {
 		}
 		t.add(whole(g.Ring), whole(g.Cog), fmt.Sprint(lost[g.GearID]), num(float64(g.Offset), 2), num(float64(g.Angle), 2), next)
 	}
+	r.addStates(t)
 	return t
 }

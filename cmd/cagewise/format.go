@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -51,7 +52,17 @@ func (o outputFlags) choose(allowed []string, byEnding map[string]string, def st
 	if f, ok := byEnding[strings.ToLower(filepath.Ext(*o.path))]; ok {
 		return f, nil
 	}
+	if *o.path != "" && !special(*o.path) {
+		return "", fmt.Errorf("--output: %s ends in none of %s; add --format to say what it shall be", *o.path, strings.Join(slices.Sorted(maps.Keys(byEnding)), ", "))
+	}
 	return def, nil
+}
+
+// special tells whether a path is there and no regular file: a pipe, a device
+// or a directory has no telling ending.
+func special(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && !info.Mode().IsRegular()
 }
 
 var tableEndings = map[string]string{".json": formatJSON, ".csv": formatCSV, ".md": formatMarkdown, ".txt": formatText}

@@ -51,6 +51,7 @@ var gearsDefaults = []string{"wheel.tyre", "wheel.load_allowance", "rider.cadenc
 type gearsReport struct {
 	Build      buildSummary       `json:"build"`
 	Table      gearing.Table      `json:"table"`
+	LostBy     string             `json:"lost_by"` // what decides Gear.Lost
 	Overlaps   []gearing.Overlap  `json:"overlaps"`
 	Recoveries []gearing.Recovery `json:"recoveries"`
 	Sequence   []gearing.Change   `json:"sequence"`
@@ -59,12 +60,12 @@ type gearsReport struct {
 }
 
 func newGearsReport(in input, o gearing.TableOptions) (gearsReport, error) {
-	t, err := gearing.NewTable(in.build.Build, o)
+	t, by, err := newTable(in.build.Build, o)
 	if err != nil {
 		return gearsReport{}, err
 	}
 	r := gearsReport{
-		Build: summarise(in.build.Build), Table: t,
+		Build: summarise(in.build.Build), Table: t, LostBy: by,
 		Overlaps: listed(t.Overlaps()), Recoveries: listed(t.Recoveries()), Sequence: listed(t.Sequence()),
 		Defaults: defaultsOf(in.defaults, gearsDefaults...),
 	}
@@ -83,7 +84,7 @@ func (r gearsReport) gearTable(name func(gearing.Gear) string) *table {
 		{key: "gear_inches_in", head: "inches", unit: "in"},
 	}}
 	for _, c := range r.Table.Cadences {
-		rpm := num(c, 0)
+		rpm := num(c, -1)
 		t.cols = append(t.cols, column{key: "speed_at_" + rpm + "_rpm_km_h", head: "at " + rpm, unit: "km/h"})
 	}
 	t.cols = append(t.cols,
@@ -139,7 +140,7 @@ func (r gearsReport) titleText() string { return r.Build.heading() }
 // csvTable adds what programs want: the teeth as numbers, the group, the loss.
 func (r gearsReport) csvTable() *table {
 	t := r.gearTable(gearing.Gear.Name)
-	t.cols = append(t.cols, column{key: "ring_teeth"}, column{key: "cog_teeth"}, column{key: "group"}, column{key: "lost_by_rating"})
+	t.cols = append(t.cols, column{key: "ring_teeth"}, column{key: "cog_teeth"}, column{key: "group"}, column{key: "lost"})
 	for i, g := range r.Table.Gears {
 		t.rows[i] = append(t.rows[i], whole(g.Ring), whole(g.Cog), whole(g.Group), fmt.Sprint(g.Lost))
 	}
@@ -175,8 +176,26 @@ func (r gearsReport) writeSummary(p *page) {
 			num(float64(s.Size), 1), s.To, s.From, num(t.Cadences[len(t.Cadences)-1], 0), num(s.CadenceRPM, 0))
 	}
 	if lost > 0 {
-		p.item("", "* %s lost to the rated capacity (see `cagewise fit`).", plural(lost, "gear"))
+		p.item("", "Starred: %s lost to %s (see `cagewise fit`); range without them %s %%.", plural(lost, "gear"), r.LostBy, num(usableRange(t), 0))
 	}
+}
+
+// usableRange is the highest over the lowest gear that is not lost, percent; 0
+// when none is left.
+func usableRange(t gearing.Table) float64 {
+	low, high := 0.0, 0.0
+	for _, i := range t.Order {
+		if g := t.Gears[i]; !g.Lost {
+			if low == 0 {
+				low = g.Ratio
+			}
+			high = g.Ratio
+		}
+	}
+	if low == 0 {
+		return 0
+	}
+	return 100 * high / low
 }
 
 func (r gearsReport) writeRings(p *page) {
@@ -186,8 +205,9 @@ func (r gearsReport) writeRings(p *page) {
 	p.section("Between the rings")
 	for i, o := range r.Overlaps {
 		if o.Band >= 0 {
-			p.item("", "%d and %d overlap by %s %%: %s on the %d and %s on the %d.",
-				o.Larger, o.Smaller, num(float64(o.Band), 0), plural(o.GearsSmaller, "gear"), o.Smaller, plural(o.GearsLarger, "gear"), o.Larger)
+			low, high := r.shared(o)
+			p.item("", "%d and %d overlap from %s to %s m, a band of %s %%: %s on the %d and %s on the %d.",
+				o.Larger, o.Smaller, num(low, 2), num(high, 2), num(float64(o.Band), 0), plural(o.GearsSmaller, "gear"), o.Smaller, plural(o.GearsLarger, "gear"), o.Larger)
 		} else {
 			p.item("", "%d and %d leave a hole of %s %%.", o.Larger, o.Smaller, num(-float64(o.Band), 0))
 		}
@@ -196,6 +216,19 @@ func (r gearsReport) writeRings(p *page) {
 	if h := r.HalfStep; h != nil {
 		p.item("", "%s", halfStepWords(*h))
 	}
+}
+
+// shared are the developments two rings both cover, m.
+func (r gearsReport) shared(o gearing.Overlap) (low, high float64) {
+	for _, g := range r.Table.Gears {
+		if g.Ring == o.Larger && g.CogIndex == len(r.Table.Cogs)-1 {
+			low = float64(g.Development)
+		}
+		if g.Ring == o.Smaller && g.CogIndex == 0 {
+			high = float64(g.Development)
+		}
+	}
+	return low, high
 }
 
 func recoveryWords(r gearing.Recovery, cadences []float64) string {

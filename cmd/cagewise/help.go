@@ -61,7 +61,7 @@ func (c command) writeHelp(w io.Writer, width int) {
 		isBuild[f.Flag] = true
 	}
 	writeFlags(w, width, "Flags", flags, func(f *pflag.Flag) bool { return !isBuild[f.Name] })
-	writeFlags(w, width, "Values of the build (they win over the file)", flags, func(f *pflag.Flag) bool { return isBuild[f.Name] })
+	writeFlags(w, width, "Values of the build (they win over a file)", flags, func(f *pflag.Flag) bool { return isBuild[f.Name] })
 }
 
 func writeFlags(w io.Writer, width int, head string, flags *pflag.FlagSet, keep func(*pflag.Flag) bool) {
@@ -79,8 +79,16 @@ func writeFlags(w io.Writer, width int, head string, flags *pflag.FlagSet, keep 
 		if f.Shorthand != "" {
 			name = "-" + f.Shorthand + ", " + name
 		}
-		fmt.Fprintf(w, "  %-*s  %s\n", indent-4, name, wrap(f.Usage, width-indent, strings.Repeat(" ", indent)))
+		fmt.Fprintf(w, "  %-*s  %s\n", indent-4, name, wrap(usage(f), width-indent, strings.Repeat(" ", indent)))
 	})
+}
+
+// usage adds the default of a flag that has one.
+func usage(f *pflag.Flag) string {
+	if f.DefValue == "" || f.DefValue == "0" || f.DefValue == "false" || f.DefValue == "[]" {
+		return f.Usage
+	}
+	return f.Usage + "; default " + f.DefValue
 }
 
 // writeKeys is the reference of the build file.

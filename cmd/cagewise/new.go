@@ -28,10 +28,25 @@ func runNew(c *call) (int, error) {
 	if err := c.setFlags(draft); err != nil {
 		return 0, err
 	}
+	text := build.Template(draft)
+	if err := sound(text); err != nil {
+		return 0, err
+	}
 	path := c.args[0]
-	if err := createFile(path, build.Template(draft)); err != nil {
+	if err := createFile(path, text); err != nil {
 		return 0, err
 	}
 	fmt.Fprintf(c.out, "Wrote %s. Replace the invented values, then: cagewise fit %s\n", path, path)
 	return exitFine, nil
+}
+
+// sound makes sure that the file about to be written can be used: values that
+// are fine one by one may not go together.
+func sound(text []byte) error {
+	draft, err := build.Parse("the new file", text)
+	if err != nil {
+		return err
+	}
+	_, err = draft.Finish()
+	return err
 }

@@ -13,9 +13,24 @@ import (
 )
 
 // writeFile writes data to path whole or not at all: into a temporary file
-// beside it, synced, then renamed over it.
+// beside it, synced, then renamed over it. A symbolic link is followed, and a
+// file that is there keeps its mode. A pipe or a device is written to as it
+// is.
 func writeFile(path string, data []byte) error {
-	tmp, err := stage(path, data)
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	mode := os.FileMode(0o644)
+	if info, err := os.Stat(path); err == nil {
+		switch {
+		case info.IsDir():
+			return fmt.Errorf("writing %s: is a directory; name a file in it", path)
+		case !info.Mode().IsRegular():
+			return writeThrough(path, data)
+		}
+		mode = info.Mode().Perm()
+	}
+	tmp, err := stage(path, data, mode)
 	if err != nil {
 		return err
 	}
@@ -26,30 +41,47 @@ func writeFile(path string, data []byte) error {
 	return syncDir(filepath.Dir(path))
 }
 
-// createFile is writeFile for a path that must not exist yet.
-func createFile(path string, data []byte) error {
-	if _, err := os.Lstat(path); err == nil {
-		return fmt.Errorf("%s exists already; it is left as it is", path)
-	}
-	tmp, err := stage(path, data)
+func writeThrough(path string, data []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {
-		return err
+		return fmt.Errorf("writing %s: %w", path, cause(err))
 	}
-	defer os.Remove(tmp)
-	// A hard link fails when the name was taken meanwhile; rename would not.
-	if err := os.Link(tmp, path); errors.Is(err, os.ErrExist) {
+	_, err = f.Write(data)
+	if closing := f.Close(); err == nil {
+		err = closing
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	return nil
+}
+
+// createFile is writeFile for a path that must not exist yet. An empty file
+// takes the name first, so that nobody else's file is written over.
+func createFile(path string, data []byte) error {
+	claim, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
 		return fmt.Errorf("%s exists already; it is left as it is", path)
 	} else if err != nil {
 		return fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	claim.Close()
+	tmp, err := stage(path, data, 0o644)
+	if err == nil {
+		if err = os.Rename(tmp, path); err != nil {
+			os.Remove(tmp)
+			err = fmt.Errorf("writing %s: %w", path, cause(err))
+		}
+	}
+	if err != nil {
+		os.Remove(path)
+		return err
 	}
 	return syncDir(filepath.Dir(path))
 }
 
 // stage puts data into a synced temporary file in the directory of path.
-func stage(path string, data []byte) (tmp string, err error) {
-	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return "", fmt.Errorf("writing %s: is a directory; name a file in it", path)
-	}
+func stage(path string, data []byte, mode os.FileMode) (tmp string, err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".cagewise-*")
 	if err != nil {
 		return "", fmt.Errorf("writing %s: %w", path, cause(err))
@@ -59,7 +91,7 @@ func stage(path string, data []byte) (tmp string, err error) {
 		err = f.Sync()
 	}
 	if err == nil {
-		err = f.Chmod(0o644)
+		err = f.Chmod(mode)
 	}
 	if closing := f.Close(); err == nil {
 		err = closing

@@ -19,7 +19,7 @@ type page struct {
 // title is the first line: what the page is about.
 func (p *page) title(s string) {
 	if p.markdown {
-		fmt.Fprintf(p, "# %s\n", s)
+		fmt.Fprintf(p, "# %s\n", escaped(s))
 		return
 	}
 	fmt.Fprintln(p, wrap(s, p.width, ""))
@@ -28,7 +28,7 @@ func (p *page) title(s string) {
 // section starts a part of the page.
 func (p *page) section(s string) {
 	if p.markdown {
-		fmt.Fprintf(p, "\n## %s\n\n", s)
+		fmt.Fprintf(p, "\n## %s\n\n", escaped(s))
 		return
 	}
 	p.gap()
@@ -46,7 +46,8 @@ func (p *page) gap() {
 func (p *page) para(format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
 	if p.markdown {
-		fmt.Fprintf(p, "%s\n", text)
+		p.gap() // paragraphs keep apart, and off a list
+		fmt.Fprintf(p, "%s\n", escaped(text))
 		return
 	}
 	fmt.Fprintf(p, "  %s\n", wrap(text, p.width-2, "  "))
@@ -56,7 +57,7 @@ func (p *page) para(format string, args ...any) {
 func (p *page) item(mark, format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
 	if p.markdown {
-		fmt.Fprintf(p, "- %s%s\n", strings.TrimSuffix("**"+mark+"** ", "**** "), text)
+		fmt.Fprintf(p, "- %s%s\n", strings.TrimSuffix("**"+mark+"** ", "**** "), escaped(text))
 		return
 	}
 	lead := "  "
@@ -65,6 +66,17 @@ func (p *page) item(mark, format string, args ...any) {
 	}
 	indent := strings.Repeat(" ", len(lead))
 	fmt.Fprintf(p, "%s%s\n", lead, wrap(text, p.width-len(lead), indent))
+}
+
+// literal puts lines on the page as they are, to be copied.
+func (p *page) literal(text string) {
+	if p.markdown {
+		fmt.Fprintf(p, "```toml\n%s```\n", text)
+		return
+	}
+	for line := range strings.Lines(text) {
+		fmt.Fprintf(p, "%s", strings.TrimRight("  "+line, " "))
+	}
 }
 
 // grid puts a table on the page.
@@ -83,7 +95,7 @@ func (p *page) grid(t *table) {
 func (p *page) verdict(v gearing.Verdict, sentence string) {
 	word := strings.ToUpper(v.String())
 	if p.markdown {
-		fmt.Fprintf(p, "\n**%s.** %s\n", word, sentence)
+		fmt.Fprintf(p, "\n**%s.** %s\n", word, escaped(sentence))
 		return
 	}
 	// Colour only repeats what the word says.
@@ -114,4 +126,9 @@ func (p *page) painted(code, s string) string {
 		return s
 	}
 	return "\x1b[" + code + "m" + s + "\x1b[0m"
+}
+
+// escaped keeps Markdown from reading marks in a text that are only marks.
+func escaped(s string) string {
+	return strings.NewReplacer("*", `\*`, "_", `\_`, "<", `\<`, "[", `\[`, "#", `\#`).Replace(s)
 }

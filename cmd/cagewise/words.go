@@ -67,3 +67,11 @@ func signed(x float64, decimals int) string {
 	}
 	return "+" + num(x, decimals)
 }
+
+// pitches gives "1 pitch" or "2 pitches".
+func pitches(n int) string {
+	if n == 1 {
+		return "1 pitch"
+	}
+	return fmt.Sprintf("%d pitches", n)
+}

@@ -97,7 +97,8 @@ func (d *Draft) Finish() (Result, error) {
 	if problems := d.missing(); len(problems) > 0 {
 		return Result{}, problems
 	}
-	if problems := d.together(r.Build); len(problems) > 0 {
+	r.Warnings = append(r.Warnings, d.holes(r.Build)...)
+	if problems := append(d.pairs(), d.together(r.Build)...); len(problems) > 0 {
 		return Result{}, problems
 	}
 	r.Defaults = d.defaults(r.Build)
@@ -123,6 +124,43 @@ func sampleList(f *Field) string {
 	return "11-13-15-17-19-21-24-28-32-36"
 }
 
+// halves are measures that say nothing without each other.
+var halves = [...][2]string{
+	{"pivot_small_x", "pivot_small_y"}, {"pivot_large_x", "pivot_large_y"}, {"hanger_behind", "hanger_below"},
+	{"pivot_to_guide", "pivot_to_tension"}, {"cage_stop_rear", "cage_stop_forward"},
+}
+
+// pairs asks for the other half of a measure.
+func (d *Draft) pairs() Problems {
+	var problems Problems
+	for _, h := range halves {
+		a, b := geometrySection+"."+h[0], geometrySection+"."+h[1]
+		if d.gave(b) && !d.gave(a) {
+			a, b = b, a
+		}
+		if d.gave(a) && !d.gave(b) {
+			problems = append(problems, Problem{d.where(a), fmt.Sprintf("means nothing without %s; allowed: both or neither", b)})
+		}
+	}
+	return problems
+}
+
+func (d *Draft) gave(path string) bool {
+	f, ok := byPath[path]
+	return ok && d.Has(f)
+}
+
+// holes warns about a cassette that was given by its ends.
+func (d *Draft) holes(b gearing.Build) []Problem {
+	for j := 1; j < len(b.Cogs); j++ {
+		if step := gearing.StepPercent(float64(b.Cogs[j-1]), float64(b.Cogs[j])); step > 60 {
+			return []Problem{{d.where("cogs.teeth"), fmt.Sprintf(
+				"the cogs %d and %d are %.0f %% apart; list every cog, such as 11-13-15-17", b.Cogs[j-1], b.Cogs[j], step)}}
+		}
+	}
+	return nil
+}
+
 // together checks what only several values together can get wrong.
 func (d *Draft) together(b gearing.Build) Problems {
 	if b.Frame.Chainstay > 0 {
@@ -143,10 +181,8 @@ func (d *Draft) together(b gearing.Build) Problems {
 
 // where names the place a field was given at.
 func (d *Draft) where(path string) string {
-	for _, f := range fields {
-		if e, ok := d.given[f]; ok && f.Path() == path {
-			return e.where
-		}
+	if e, ok := d.given[byPath[path]]; ok {
+		return e.where
 	}
 	return path
 }
@@ -158,7 +194,7 @@ func (d *Draft) defaults(b gearing.Build) []Default {
 	filled.Lines = b.Lines.WithDefaults(len(b.Rings), len(b.Cogs))
 	list := []Default{}
 	for _, f := range fields {
-		if d.Has(f) || f.Kind == Text || f.Kind == Choice || f.Kind == Switch {
+		if d.Has(f) || f.Kind == Text || f.Kind == Choice || f.Kind == Switch || f.Kind == Series {
 			continue
 		}
 		if f.Path() == "wheel.tyre" || f.Path() == "wheel.load_allowance" {
@@ -190,13 +226,20 @@ var ErrNotFound = errors.New("no such key")
 
 // Find looks a field up by its path.
 func Find(path string) (*Field, error) {
-	for _, f := range fields {
-		if f.Path() == path {
-			return f, nil
-		}
+	if f, ok := byPath[path]; ok {
+		return f, nil
 	}
 	return nil, fmt.Errorf("%s: %w%s", path, ErrNotFound, didYouMean(path, paths()))
 }
+
+// byPath finds fields by their paths.
+var byPath = func() map[string]*Field {
+	m := make(map[string]*Field, len(fields))
+	for _, f := range fields {
+		m[f.Path()] = f
+	}
+	return m
+}()
 
 func paths() []string {
 	list := make([]string, len(fields))

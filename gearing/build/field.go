@@ -21,6 +21,7 @@ const (
 	Wheels      // a list of tooth counts
 	Tyre        // an ETRTO marking: 37-622
 	Band        // one or two numbers, low and high
+	Series      // a list of millimetres
 )
 
 // Field is one value of a build file: how it is called, what is allowed, and
@@ -78,6 +79,8 @@ func (f *Field) Allowed() string {
 		return "1 to " + trim(float64(f.most())) + " counts of " + f.bounds()
 	case Band:
 		return "one or two numbers from " + f.bounds()
+	case Series:
+		return "1 to " + trim(float64(f.most())) + " lengths of " + f.bounds()
 	case Count:
 		return "a whole number from " + f.bounds()
 	}
@@ -93,6 +96,8 @@ func (f *Field) most() int {
 	switch {
 	case f.Kind == Band:
 		return 2
+	case f.Kind == Series:
+		return 20
 	case f.Section == "rings":
 		return gearing.MaxRings
 	}

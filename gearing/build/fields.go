@@ -11,7 +11,7 @@ type bike = gearing.Build
 
 // fields is built once and never changed.
 var fields = func() []*Field {
-	all := slices.Concat(topFields(), frameFields(), wheelFields(), ringFields(), cogFields(),
+	all := slices.Concat(topFields(), frameFields(), suspensionFields(), wheelFields(), ringFields(), cogFields(),
 		chainFields(), rearFields(), geometryFields(), frontFields(), riderFields())
 	out := make([]*Field, len(all))
 	for i := range all {
@@ -23,7 +23,7 @@ var fields = func() []*Field {
 func topFields() []Field {
 	return []Field{
 		atText(Field{Key: "name", Flag: "name", Kind: Text, Doc: "title of tables and charts",
-			Default: "the tooth counts", Sample: `"touring double, a guess"`, Essential: true},
+			Default: "the tooth counts", Sample: `"my build"`, Essential: true},
 			func(b *bike) *string { return &b.Name }),
 		atText(Field{Key: "note", Kind: Text, Doc: "one line about the build",
 			Default: "none", Sample: `"invented numbers, replace them with yours"`, Essential: true},
@@ -53,6 +53,39 @@ func frameFields() []Field {
 			Doc:     "between the frame's rear axle faces",
 			Default: "135 mm", Sample: "135"},
 			func(b *bike) *gearing.MM { return &b.Lines.AxleEndWidth }),
+	}
+}
+
+func suspensionFields() []Field {
+	stays := Field{Section: "suspension", Key: "chainstays", Kind: Series, Unit: "mm",
+		Low: 250, High: 1200, AdviseLow: 390, AdviseHigh: 580,
+		Doc:     "crank centre to rear axle centre over the travel, frame.chainstay being the unloaded bike's",
+		Default: "a rigid rear end", Sample: "[432, 437, 441]"}
+	stays.put = func(b *bike, v value) {
+		b.Frame.Suspension.Chainstays = nil
+		for _, x := range v.list {
+			b.Frame.Suspension.Chainstays = append(b.Frame.Suspension.Chainstays, gearing.MM(x))
+		}
+	}
+	stays.read = func(b *bike) value {
+		var v value
+		for _, x := range b.Frame.Suspension.Chainstays {
+			v.list = append(v.list, float64(x))
+		}
+		return v
+	}
+	length := func(key, doc, def, sample string, low, high float64) Field {
+		return Field{Section: "suspension", Key: key, Kind: Length, Unit: "mm",
+			Low: low, High: high, Doc: doc, Default: def, Sample: sample}
+	}
+	return []Field{
+		stays,
+		at(length("travel", "how far the rear axle rises, for a swing arm on one main pivot", "no swing arm", "140", 0, 300),
+			func(b *bike) *gearing.MM { return &b.Frame.Suspension.Travel }),
+		at(length("pivot_ahead", "main pivot ahead of the crank centre", "0, over the crank", "12", -200, 200),
+			func(b *bike) *gearing.MM { return &b.Frame.Suspension.PivotAhead }),
+		at(length("pivot_above", "main pivot above the crank centre", "0, level with the crank", "35", -100, 300),
+			func(b *bike) *gearing.MM { return &b.Frame.Suspension.PivotAbove }),
 	}
 }
 
@@ -139,7 +172,7 @@ func chainFields() []Field {
 	return []Field{
 		at(Field{Section: "chain", Key: "pitches", Flag: "chain", Kind: Count, Unit: "pitches",
 			Low: 40, High: 300, AdviseLow: 84, AdviseHigh: 150,
-			Doc:     "count of the chain already owned; one pitch is 12.7 mm, half a link pair",
+			Doc:     "count of the chain already owned, as on its box: every inner and every outer link is one pitch of 12.7 mm",
 			Default: "none owned, one is to be cut", Sample: "114"},
 			func(b *bike) *int { return &b.Chain.Pitches }),
 		at(Field{Section: "chain", Key: "elongation", Flag: "elongation", Kind: Number, Unit: "%",

@@ -8,9 +8,8 @@ func rearFields() []Field {
 			Low: 1, High: high, Doc: doc, Sample: sample, Default: "not known; not checked"}
 	}
 	capacity := with("rated_capacity", "capacity", "ring difference plus cog difference, by its maker", "37", 90)
-	capacity.Essential, capacity.Default = true, "not known; fit asks for it"
+	capacity.Default = "not known; the rated answer stays open"
 	largest := with("largest_cog", "largest-cog", "largest cog, by its maker", "36", 80)
-	largest.Essential = true
 	pulley := func(key, flag, doc string) Field {
 		f := with(key, flag, doc, "11", 24)
 		f.Low, f.AdviseLow, f.AdviseHigh, f.Default = 8, 10, 18, "11, or typical for the pulley centres"
@@ -44,6 +43,11 @@ func geometryFields() []Field {
 		return Field{Section: geometrySection, Key: key, Kind: Length, Unit: "mm",
 			Low: low, High: high, Doc: doc, Sample: sample, Default: "typical for the pulley centres"}
 	}
+	ruler := func(key, doc, def, sample string, low float64) Field {
+		f := length(key, doc, sample, low, 40)
+		f.Default = def
+		return f
+	}
 	angle := func(key, doc, sample, def string, low, high float64) Field {
 		return Field{Section: geometrySection, Key: key, Kind: Number, Unit: "degrees",
 			Low: low, High: high, Doc: doc, Sample: sample, Default: def}
@@ -65,7 +69,7 @@ func geometryFields() []Field {
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotLargeX }),
 		at(length("pivot_large_y", "cage pivot above the axle (below: negative), on the largest cog", "-109", -250, -10),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotLargeY }),
-		at(length("pivot_to_guide", "cage pivot to guide pulley centre", "9.4", 0, 80),
+		at(length("pivot_to_guide", "cage pivot to guide pulley centre", "9.4", 0.1, 80),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotToGuide }),
 		at(length("pivot_to_tension", "cage pivot to tension pulley centre", "70.7", 10, 200),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotToTension }),
@@ -81,16 +85,30 @@ func geometryFields() []Field {
 			func(b *bike) *gearing.Degrees { return &b.Rear.Geometry.ScrewRange }),
 		at(Field{Section: geometrySection, Key: "target_gap", Flag: "target-gap", Kind: Length, Unit: "mm",
 			Low: 1, High: 40, AdviseLow: 4, AdviseHigh: 20,
-			Doc: "pulley gap to set on the smallest ring and largest cog", Default: "6 mm; 12 mm for one ring and a largest cog over 42 teeth", Sample: "6"},
+			Doc: "pulley gap to set on the smallest ring and largest cog", Default: "6 mm; 10 mm for one ring and a largest cog of 44 teeth or more", Sample: "6"},
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.TargetGap }),
+		at(ruler("pivot_error", "standard error of the pivot positions, as a fitting leaves it", "2 mm when measured, more when typical", "1.2", 0.1),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotError }),
+		at(ruler("cage_error", "standard error of the cage pivot's place in the cage", "by the sides of the cage", "0.8", 0.1),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.CageError }),
+		at(ruler("extender_behind", "how far a hanger extender moves the hanger bolt back", "no extender", "4", -40),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.ExtenderBehind }),
+		at(ruler("extender_below", "how far a hanger extender moves the hanger bolt down", "no extender", "22", -40),
+			func(b *bike) *gearing.MM { return &b.Rear.Geometry.ExtenderBelow }),
 		at(length("plate_height", "half height of a chain plate, for the chain touching itself", "8.6", 3, 15),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PlateHeight }),
 		at(Field{Section: geometrySection, Key: "spring_preload", Kind: Number, Unit: "N mm", Low: 0, High: 20000,
-			Doc: "cage spring moment at the forward stop", Default: "typical for the class", Sample: "800"},
+			Doc: "cage spring moment at the rear stop", Default: "900, typical", Sample: "800"},
 			func(b *bike) *float64 { return &b.Rear.Geometry.SpringPreload }),
 		at(Field{Section: geometrySection, Key: "spring_rate", Kind: Number, Unit: "N mm/degree", Low: 0, High: 500,
-			Doc: "growth of the cage spring moment a degree of rearward swing", Default: "typical for the class", Sample: "4"},
+			Doc: "growth of the cage spring moment a degree of forward swing", Default: "5, typical", Sample: "5"},
 			func(b *bike) *float64 { return &b.Rear.Geometry.SpringRate }),
+		at(Field{Section: geometrySection, Key: "mount_preload", Kind: Number, Unit: "N mm", Low: 0, High: 20000,
+			Doc: "moment of a sprung mounting pivot with the body at its reference angle", Default: "the mounting pivot is not sprung", Sample: "1500"},
+			func(b *bike) *float64 { return &b.Rear.Geometry.MountPreload }),
+		at(Field{Section: geometrySection, Key: "mount_rate", Kind: Number, Unit: "N mm/degree", Low: 0, High: 500,
+			Doc: "growth of that moment a degree of forward swing", Default: "0", Sample: "20"},
+			func(b *bike) *float64 { return &b.Rear.Geometry.MountRate }),
 		at(Field{Section: geometrySection, Key: "clutch_torque", Flag: "clutch-torque", Kind: Number, Unit: "N mm", Low: 0, High: 20000,
 			Doc: "friction of the clutch about the cage pivot", Default: "0, no clutch", Sample: "5000"},
 			func(b *bike) *float64 { return &b.Rear.Geometry.ClutchTorque }),

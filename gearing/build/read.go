@@ -154,7 +154,7 @@ func (r *reader) walk(prefix string, tree map[string]any) {
 }
 
 func (r *reader) take(path string, v any) {
-	if f, err := Find(path); err == nil {
+	if f, ok := byPath[path]; ok {
 		r.put(f, v)
 		return
 	}

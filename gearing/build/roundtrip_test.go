@@ -19,6 +19,15 @@ func drawn(t *rapid.T) *Draft {
 			d.set(f, f.draw(t), "drawn")
 		}
 	}
+	for _, h := range halves { // both or neither
+		for i, key := range h {
+			f, _ := Find(geometrySection + "." + key)
+			other, _ := Find(geometrySection + "." + h[1-i])
+			if d.Has(f) && !d.Has(other) {
+				d.set(other, other.draw(t), "drawn")
+			}
+		}
+	}
 	return d
 }
 
@@ -34,6 +43,9 @@ func (f *Field) draw(t *rapid.T) value {
 	case Switch:
 		return value{on: rapid.Bool().Draw(t, name)}
 	case Count:
+		if f.Key == "pitches" { // odd counts want an offset link
+			return value{num: 2 * float64(rapid.IntRange(20, 150).Draw(t, name))}
+		}
 		return value{num: whole.Draw(t, name)}
 	case Wheels:
 		return value{list: rapid.SliceOfNDistinct(whole, 1, f.most(), rapid.ID[float64]).Draw(t, name)}

@@ -26,7 +26,7 @@ func (f *Field) fromText(s string) (value, error) {
 		return value{on: on}, nil
 	case Tyre:
 		return f.tyre(s)
-	case Wheels, Band:
+	case Wheels, Band, Series:
 		return f.listFromText(s)
 	}
 	x, err := f.number(s)
@@ -53,7 +53,7 @@ func (f *Field) fromTOML(v any) (value, error) {
 	case float64:
 		return f.fromNumber(v)
 	case []any:
-		if f.Kind == Wheels || f.Kind == Band {
+		if f.Kind == Wheels || f.Kind == Band || f.Kind == Series {
 			return f.listFromTOML(v)
 		}
 	}
@@ -78,7 +78,7 @@ func (f *Field) fromNumber(x float64) (value, error) {
 	switch f.Kind {
 	case Count, Number, Length:
 		return f.checked(value{num: x})
-	case Wheels, Band:
+	case Wheels, Band, Series:
 		return f.checked(value{list: []float64{x}})
 	}
 	return value{}, f.wrong("is a number, %v", x)
@@ -138,7 +138,7 @@ func (f *Field) number(s string) (float64, error) {
 	if err != nil && !math.IsInf(x, 0) {
 		return 0, f.wrong("%q is not a number", shorten(s))
 	}
-	switch unit {
+	switch strings.ToLower(unit) {
 	case "", "mm":
 		return x, nil
 	case "cm":
@@ -157,14 +157,14 @@ func nanometres(mm float64) float64 { return math.Round(mm*1e6) / 1e6 }
 func (f *Field) checked(v value) (value, error) {
 	switch f.Kind {
 	case Text:
-		if utf8.RuneCountInString(v.text) > 200 || strings.ContainsFunc(v.text, unicode.IsControl) {
-			return value{}, f.wrong("%q is too long or holds control characters", shorten(v.text))
+		if !utf8.ValidString(v.text) || utf8.RuneCountInString(v.text) > 200 || strings.ContainsFunc(v.text, unicode.IsControl) {
+			return value{}, f.wrong("%q is too long, not UTF-8, or holds control characters", shorten(v.text))
 		}
 	case Choice:
 		if !slices.Contains(f.Choices, v.text) {
 			return value{}, f.wrong("%q%s", shorten(v.text), didYouMean(v.text, f.Choices))
 		}
-	case Wheels, Band:
+	case Wheels, Band, Series:
 		return v, f.checkList(v.list)
 	default:
 		if err := f.checkNumber(v.num); err != nil {

@@ -14,12 +14,26 @@ import (
 func Format(b gearing.Build) []byte {
 	w := writer{}
 	for _, f := range fields {
-		if f.known(&b) {
+		if f.known(&b) || f.halfOf(&b) {
 			w.section(f)
 			fmt.Fprintf(&w, "%s = %s\n", f.Key, f.literal(f.read(&b)))
 		}
 	}
 	return []byte(w.String())
+}
+
+// halfOf tells whether the other half of a field's measure is known; then both
+// are written, a zero too.
+func (f *Field) halfOf(b *gearing.Build) bool {
+	for _, h := range halves {
+		for i, key := range h {
+			if f.Path() == geometrySection+"."+key {
+				other, err := Find(geometrySection + "." + h[1-i])
+				return err == nil && other.known(b)
+			}
+		}
+	}
+	return false
 }
 
 // Template writes a commented starting file that holds what the draft holds;
@@ -79,7 +93,7 @@ func (f *Field) literal(v value) string {
 		return strconv.FormatBool(v.on)
 	case Tyre:
 		return tomlString(trim(v.list[0]) + "-" + trim(v.list[1]))
-	case Wheels, Band:
+	case Wheels, Band, Series:
 		items := make([]string, len(v.list))
 		for i, x := range v.list {
 			items[i] = trim(x)

@@ -1,0 +1,58 @@
+package main
+
+import (
+	"errors"
+
+	"cagewise/gearing/build"
+	"cagewise/sim"
+)
+
+// sharedChain is one chain for two builds, such as two wheels of one bike.
+type sharedChain struct {
+	Other  buildSummary `json:"other_build"`
+	Window sim.Window   `json:"window"` // states of the first build's gears, then the other's
+}
+
+// share adds the window of a chain that also has to serve another build file.
+func (r *fitReport) share(c *call, path string) error {
+	if path == "" {
+		return nil
+	}
+	if r.Simulation == nil {
+		return errors.New("--also needs a simulation of the first build: " + r.SimulationMissing)
+	}
+	draft, err := build.Load(path)
+	if err != nil {
+		return err
+	}
+	other, err := draft.Finish()
+	if err != nil {
+		return err
+	}
+	rig, err := sim.NewRig(other.Build)
+	if err != nil {
+		return build.Problems{{Where: path, Text: err.Error()}}
+	}
+	r.Shared = &sharedChain{Other: summarise(other.Build), Window: sim.Both(r.Simulation.Window, rig.Window())}
+	r.Shared.Window.Counts = listed(r.Shared.Window.Counts)
+	return nil
+}
+
+func (s *sharedChain) write(p *page) {
+	if s == nil {
+		return
+	}
+	p.section("One chain for this and " + s.Other.heading())
+	w := s.Window
+	switch {
+	case len(w.Counts) == 0:
+		p.para("No chain length is worth looking at for both.")
+	case w.Recommended == 0:
+		p.para("No chain length is without a dangerous gear on both.")
+	case w.ClearFrom > 0:
+		p.para("Every gear of both runs from %d to %d pitches; the shortest without a dangerous gear is %d.", w.ClearFrom, w.ClearTo, w.Recommended)
+	default:
+		c, _ := w.Find(w.Recommended)
+		p.para("No length runs in every gear of both. The shortest without a dangerous gear is %d pitches; %s hang slack with it.", w.Recommended, plural(c.Slack(), "gear"))
+	}
+}

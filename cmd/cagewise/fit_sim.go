@@ -1,0 +1,260 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"cagewise/gearing"
+	"cagewise/sim"
+)
+
+// simulate adds the simulated answer where the derailleur's geometry is known.
+// What cannot be simulated leaves the rated answer as it is, and says why.
+func (r *fitReport) simulate(b gearing.Build) {
+	a, err := sim.Judge(b)
+	switch {
+	case errors.Is(err, sim.ErrNoGeometry):
+		r.SimulationMissing = "needs the distance between the two pulley bolts: rear_derailleur.pulley_centres or --pulley-centres"
+	case err != nil:
+		r.SimulationMissing = err.Error()
+	default:
+		r.Simulation, r.Verdict = &a, a.Verdict
+	}
+}
+
+// simSentence is the simulated verdict in plain words.
+func (r fitReport) simSentence() string {
+	a := r.Simulation
+	chain := gearing.Pitches(a.Pitches).String()
+	switch {
+	case a.Verdict.Fails():
+		return r.simFailure()
+	case a.Verdict == gearing.WorksWithout:
+		s := fmt.Sprintf("With %s the cage takes up every gear but %s: there the chain hangs slack, it is noisy and may drop, nothing breaks.",
+			chain, gearList(r.inState(sim.Slack)))
+		return s + " " + r.simChain()
+	}
+	return fmt.Sprintf("With %s the cage takes up every gear. %s", chain, r.simChain())
+}
+
+func (r fitReport) simChain() string {
+	a := r.Simulation
+	switch {
+	case !a.Owned && a.Window.ClearTo > a.Pitches:
+		return fmt.Sprintf("Cut the chain to that length, the shortest without a dangerous gear, or in doubt longer: up to %d pitches every gear runs.", a.Window.ClearTo)
+	case !a.Owned:
+		return "Cut the chain to that length; it is the shortest without a dangerous gear."
+	case a.Window.Recommended > 0 && a.Pitches > a.Window.Recommended:
+		return fmt.Sprintf("Your chain is long enough; %d pitches would do.", a.Window.Recommended)
+	}
+	return "Your chain can stay."
+}
+
+// simFailure says what fails, and what chain would mend it.
+func (r fitReport) simFailure() string {
+	a := r.Simulation
+	var parts []string
+	for _, s := range []struct {
+		state sim.State
+		words string
+	}{
+		{sim.Locks, "too short, it locks the pedals"},
+		{sim.Overstretched, "overstretched"},
+		{sim.Fouls, "with the guide pulley in the cog"},
+	} {
+		if gears := r.inState(s.state); len(gears) > 0 {
+			parts = append(parts, fmt.Sprintf("%s in %s", s.words, gearList(gears)))
+		}
+	}
+	if len(parts) == 0 {
+		return fmt.Sprintf("A chain of %s hangs slack in every gear.", gearing.Pitches(a.Pitches))
+	}
+	s := fmt.Sprintf("A chain of %s is %s. Never ride it so, not even with a promise to keep out of those gears.", gearing.Pitches(a.Pitches), strings.Join(parts, "; "))
+	if n := a.Window.Recommended; n > 0 && n != a.Pitches {
+		return s + fmt.Sprintf(" %s would do.", gearing.Pitches(n))
+	}
+	if a.Window.Recommended == 0 {
+		s += " No chain length mends it."
+	}
+	return s
+}
+
+func (r fitReport) inState(s sim.State) []gearing.GearID {
+	var list []gearing.GearID
+	for i := range r.Simulation.Fit.Gears {
+		if g := &r.Simulation.Fit.Gears[i]; g.State == s {
+			list = append(list, g.GearID)
+		}
+	}
+	return list
+}
+
+func (r fitReport) writeSimulation(p *page) {
+	a := r.Simulation
+	if a == nil {
+		p.section("Not simulated")
+		p.para("This is the makers' ratings alone, with no margin of their own. What the cage does in every gear: %s.", r.SimulationMissing)
+		return
+	}
+	r.writeSureness(p)
+	r.writeWindow(p)
+	p.section(fmt.Sprintf("Every gear with %d pitches", a.Pitches))
+	p.grid(r.stateTable())
+	p.para("Reserves before the cage is pulled forward to its limit and before it swings back to it; both want to stay over their bounds, %s and 0. Figures behind +- are standard errors. B-screw: %s.",
+		num(sim.LeastReserve, 0), r.screwWords())
+	r.writeAgainstRating(p)
+}
+
+// writeSureness says what the answer rests on and how soon it would turn.
+func (r fitReport) writeSureness(p *page) {
+	a, w := r.Simulation, r.Simulation.Weakest
+	p.section("How sure")
+	basis := a.Knowledge.String()
+	if a.Knowledge == sim.Typical {
+		basis += ", invented to stand for derailleurs of this cage length, not measured on yours: wide margins"
+	}
+	p.item("", "Rests on %s.", basis)
+	if w.Known() {
+		p.item("", "Weakest figure: %s in %s, %s %s off its bound, +- %s: chance that the verdict turns there about %s %%.",
+			w.Figure, w.GearID, num(math.Abs(w.Value), 2), w.Unit, num(w.Error, 2), num(100*w.Chance, 0))
+		p.item("", "Soonest turned by: %s, off by %s %s.", w.Soonest, signed(w.Change, 1), w.Soonest.Unit())
+	}
+	if a.Gain.Helps {
+		p.item("", "One more measurement that helps most: %s; it would bring the +- %s down to %s.", a.Gain.Input, num(w.Error, 2), num(a.Gain.Error, 2))
+	}
+}
+
+func (r fitReport) writeWindow(p *page) {
+	w := r.Simulation.Window
+	p.section("Window of chain lengths")
+	t := &table{cols: []column{
+		{key: "pitches", head: "pitches"}, {head: "pairs"}, {head: "runs"}, {head: "slack"}, {head: "too short"}, {head: "fouls"}, {head: "", left: true},
+	}}
+	for _, c := range w.Counts {
+		var n [sim.Locks + 1]int
+		for _, s := range c.States {
+			n[s]++
+		}
+		t.add(whole(c.Pitches), num(gearing.Pitches(c.Pitches).LinkPairs(), 1), whole(n[sim.Clear]+n[sim.Far]),
+			whole(n[sim.Slack]), whole(n[sim.Overstretched]+n[sim.Locks]), whole(n[sim.Fouls]), r.countWords(c))
+	}
+	p.grid(t)
+	if w.ClearFrom > 0 {
+		p.para("Every gear runs from %d to %d pitches.", w.ClearFrom, w.ClearTo)
+	} else {
+		p.para("No length runs in every gear. The short end is dangerous, the long end only noisy: hence the shortest length without a dangerous gear.")
+	}
+	p.para("First to give when the gears get wider still: %s.", r.Simulation.FailsFirst)
+}
+
+func (r fitReport) countWords(c sim.CountStates) string {
+	var words []string
+	if c.Pitches == r.Simulation.Window.Recommended {
+		words = append(words, "recommended")
+	}
+	if r.Simulation.Owned && c.Pitches == r.Simulation.Pitches {
+		words = append(words, "yours")
+	}
+	if c.Worst() == sim.Locks {
+		words = append(words, "locks")
+	}
+	return strings.Join(words, ", ")
+}
+
+// stateTable is one row a gear.
+func (r fitReport) stateTable() *table {
+	t := &table{cols: []column{
+		{head: "gear", left: true}, {head: "state", left: true},
+		{head: "forward", unit: "pitches"}, {head: "+-", left: true},
+		{head: "rearward", unit: "pitches"}, {head: "+-", left: true},
+		{head: "gap", unit: "mm"}, {head: "+-", left: true},
+		{head: "ring", unit: "teeth"}, {head: "cog", unit: "teeth"}, {head: "tension", unit: "N"},
+	}}
+	a := r.Simulation
+	for i := range a.Fit.Gears {
+		g, m := &a.Fit.Gears[i], &a.Margins[i]
+		if i > 0 && g.Ring != a.Fit.Gears[i-1].Ring {
+			t.breakHere()
+		}
+		if g.NoPath {
+			t.add(g.GearID.String(), g.State.String(), "", "", "", "", "", "", "", "", "")
+			continue
+		}
+		t.add(g.GearID.String(), g.State.String(),
+			num(float64(g.Forward), 1), num(float64(m.Forward), 1), num(float64(g.Rearward), 1), num(float64(m.Rearward), 1),
+			num(float64(g.Gap), 1), num(float64(m.Gap), 1),
+			num(g.OnRing.Teeth, 1), num(g.OnCog.Teeth, 1), num(g.LowerTension, 0))
+	}
+	return t
+}
+
+// addStates adds the simulated figures to the machine's table.
+func (r fitReport) addStates(t *table) {
+	a := r.Simulation
+	if a == nil {
+		return
+	}
+	for _, key := range []string{
+		"state", "reserve_forward_pitches", "reserve_forward_error_pitches", "reserve_rearward_pitches", "reserve_rearward_error_pitches",
+		"pulley_gap_mm", "pulley_gap_error_mm", "cage_angle_deg", "wrap_ring_teeth", "wrap_cog_teeth", "lower_run_tension_n", "over_ground_mm",
+	} {
+		t.cols = append(t.cols, column{key: key})
+	}
+	for i := range a.Fit.Gears {
+		g, m := &a.Fit.Gears[i], &a.Margins[i]
+		t.rows[i] = append(t.rows[i], g.State.String(),
+			num(float64(g.Forward), 3), num(float64(m.Forward), 3), num(float64(g.Rearward), 3), num(float64(m.Rearward), 3),
+			num(float64(g.Gap), 2), num(float64(m.Gap), 2), num(float64(g.CageAngle), 2),
+			num(g.OnRing.Teeth, 2), num(g.OnCog.Teeth, 2), num(g.LowerTension, 1), num(float64(g.GroundRoom), 1))
+	}
+}
+
+func (r fitReport) screwWords() string {
+	f := r.Simulation.Fit
+	at := fmt.Sprintf("target gap %s mm on the smallest ring and largest cog", num(float64(f.Target), 1))
+	if f.Screw {
+		return fmt.Sprintf("%s, reached with the body turned %s degrees", at, signed(float64(f.BodyAngle), 1))
+	}
+	return fmt.Sprintf("%s; the screw does not reach it, the gap misses it by %s mm", at, signed(float64(f.ScrewMiss), 1))
+}
+
+// writeAgainstRating sets rated and simulated capacity side by side and says
+// why they differ.
+func (r fitReport) writeAgainstRating(p *page) {
+	a := r.Simulation
+	p.section("Against the rated capacity")
+	rated := "not given"
+	if a.Cap.Rated > 0 {
+		rated = whole(a.Cap.Rated)
+	}
+	p.para("Capacity in teeth: needed %d, rated %s, simulated %s +- %s; margin %s teeth, decided by %s. Simulated means: chain sized at %s with %s pitch in reserve and not a fraction more; whole links cost up to 4 teeth of it.",
+		a.Cap.Needed, rated, num(a.Cap.Simulated, 1), num(a.Cap.Error, 1), signed(a.Cap.Margin, 1), a.Cap.Gear, r.bigBig(), num(sim.LeastReserve, 0))
+	if a.Cap.Rated == 0 {
+		return
+	}
+	slack := r.inState(sim.Slack)
+	switch {
+	case gearList(slack) == gearList(r.Lost):
+		p.para("Rating and simulation agree on the gears lost.")
+	default:
+		p.para("The rating loses %s, the simulation %s: a rating is one number for every bike, with the maker's reserve in it; here the chainstay, the real path round the pulleys and the whole links of the chain are computed.",
+			listOrNone(r.Lost), listOrNone(slack))
+	}
+	if n := r.Lengths.Recommended; a.Window.Recommended > 0 && n != a.Window.Recommended {
+		p.para("The shop method says %d pitches, the simulation %d: the shop keeps 2 pitches over the bare loop, the simulation %s pitch over the shortest way round the derailleur.",
+			n, a.Window.Recommended, num(sim.LeastReserve, 0))
+	}
+}
+
+func (r fitReport) bigBig() string {
+	return gearing.GearName(r.Build.Rings[len(r.Build.Rings)-1], r.Build.Cogs[len(r.Build.Cogs)-1])
+}
+
+func listOrNone(gears []gearing.GearID) string {
+	if len(gears) == 0 {
+		return "none"
+	}
+	return gearList(gears)
+}

@@ -1,0 +1,139 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/gearing/build"
+	"cagewise/sim"
+)
+
+func measureCommand() command {
+	return command{
+		name: "measure", args: "BUILD READINGS [flags]", summary: "fit the derailleur's geometry to readings on the built bike",
+		about: "READINGS is a TOML file with one [[reading]] table for each gear looked at: gear = \"46x36\", pitches of the chain on the bike, and what was read: cage_angle (degrees, guide to tension pulley, 0 straight ahead, -90 straight down), guide and tension ([ahead, above] of the axle in mm), gap in mm. Two gears or more, the outermost first. The result is the geometry block for the build file; --save writes a whole new build file with it and never touches the old one.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			out := addOutputFlags(flags, "text, json, csv or markdown")
+			save := flags.String("save", "", "write a new build file with the fitted geometry")
+			return func(c *call) (int, error) { return exitFine, c.measure(out, *save) }
+		},
+	}
+}
+
+// measureReport is what `cagewise measure` says.
+type measureReport struct {
+	Build buildSummary `json:"build"`
+	sim.Fitted
+	// Block is the geometry as lines for a build file.
+	Block    string   `json:"block"`
+	Cautions []string `json:"cautions"`
+}
+
+func (c *call) measure(out outputFlags, save string) error {
+	if len(c.args) != 2 {
+		return errors.New("measure needs a build file and a readings file: cagewise measure BUILD READINGS")
+	}
+	readings, err := build.LoadReadings(c.args[1])
+	if err != nil {
+		return err
+	}
+	c.args = c.args[:1]
+	in, err := c.load()
+	if err != nil {
+		return err
+	}
+	fitted, err := sim.FitReadings(in.build.Build, toSim(readings, in.build.Build.Chain.Pitches))
+	if errors.Is(err, sim.ErrNoGeometry) {
+		return fmt.Errorf("measure needs a geometry to start from: rear_derailleur.pulley_centres or rear_derailleur.geometry.class in %s", in.path)
+	} else if err != nil {
+		return err
+	}
+	b := in.build.Build
+	b.Rear = fitted.Rear
+	r := measureReport{Build: summarise(b), Fitted: fitted, Block: block(b), Cautions: cautions}
+	if save != "" {
+		if err := createFile(save, build.Format(b)); err != nil {
+			return fmt.Errorf("--save: %w", err)
+		}
+	}
+	return c.emit(out, in, r)
+}
+
+func toSim(list []build.Reading, pitches int) []sim.Reading {
+	readings := make([]sim.Reading, len(list))
+	for i, rd := range list {
+		readings[i] = sim.Reading{
+			GearID: rd.GearID, Pitches: rd.Pitches, CageAngle: rd.CageAngle, Gap: rd.Gap,
+			Guide:   sim.Point{X: rd.Guide[0], Y: rd.Guide[1]},
+			Tension: sim.Point{X: rd.Tension[0], Y: rd.Tension[1]},
+		}
+		if rd.Pitches == 0 {
+			readings[i].Pitches = pitches
+		}
+	}
+	return readings
+}
+
+// block is the derailleur's part of a build file.
+func block(b gearing.Build) string {
+	return string(build.Format(gearing.Build{
+		Frame: gearing.Frame{BottomBracketDrop: 70},
+		Wheel: gearing.Wheel{BeadSeat: 622, Section: 37, LoadAllowance: 1},
+		Rider: gearing.Rider{CadenceLow: gearing.DefaultCadenceLow, CadenceHigh: gearing.DefaultCadenceHigh},
+		Rear:  b.Rear,
+	}))
+}
+
+func (r measureReport) titleText() string { return r.Build.heading() }
+
+func (r measureReport) csvTable() *table { return r.parameterTable() }
+
+func (r measureReport) write(p *page) {
+	p.section("Geometry fitted to the readings")
+	p.grid(r.parameterTable())
+	p.para("Errors are standard errors. The B-screw is taken as it stood when you read.")
+	p.section("Readings against the fitted geometry")
+	p.grid(r.residualTable())
+	p.para("%s", r.agreement())
+	p.section("For the build file")
+	p.literal(r.Block)
+	p.section("Caution")
+	for _, c := range r.Cautions {
+		p.item("", "%s", c)
+	}
+}
+
+// agreement tells whether the readings fit together.
+func (r measureReport) agreement() string {
+	n := len(r.Residuals)
+	s := fmt.Sprintf("Sum of squares %s for %s.", num(r.ChiSquare, 1), plural(n, "figure"))
+	if r.ChiSquare > 2*float64(n)+4 {
+		return s + " That is far too much: readings contradict each other or were taken with another chain; read again."
+	}
+	return s + " The readings agree with each other."
+}
+
+func (r measureReport) parameterTable() *table {
+	t := &table{cols: []column{
+		{key: "input", head: "measure", left: true},
+		{key: "start_mm", head: "before", unit: "mm"}, {key: "error_before_mm", head: "+-", unit: "mm"},
+		{key: "value_mm", head: "fitted", unit: "mm"}, {key: "error_after_mm", head: "+-", unit: "mm"},
+	}}
+	for _, p := range r.Parameters {
+		t.add(p.Input.String(), num(p.Start, 1), num(p.Before, 1), num(p.Value, 1), num(p.After, 1))
+	}
+	return t
+}
+
+func (r measureReport) residualTable() *table {
+	t := &table{cols: []column{
+		{head: "gear", left: true}, {head: "reading", left: true}, {head: "read"}, {head: "fitted"}, {head: "off by"}, {head: "+-"}, {head: "unit", left: true},
+	}}
+	for _, x := range r.Residuals {
+		t.add(x.GearID.String(), x.What, num(x.Read, 1), num(x.Model, 1), signed(x.Read-x.Model, 1), num(x.Error, 1), x.Unit)
+	}
+	return t
+}

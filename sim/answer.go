@@ -1,0 +1,259 @@
+package sim
+
+import (
+	"math"
+
+	"cagewise/gearing"
+)
+
+// Answer is the simulated judgement of a build with one chain.
+type Answer struct {
+	Verdict gearing.Verdict `json:"verdict"`
+	// Knowledge is the depth the answer rests on.
+	Knowledge Knowledge `json:"derailleur_knowledge"`
+	// Pitches is the chain judged: the one owned, or the recommended.
+	Pitches int          `json:"pitches"`
+	Owned   bool         `json:"owned"`
+	Fit     Fit          `json:"fit"`
+	Margins []GearMargin `json:"margins"` // in the order of Fit.Gears
+	Window  Window       `json:"window"`
+	Cap     Capacity     `json:"capacity"`
+	// Weakest is the figure that would turn the verdict soonest.
+	Weakest Weakest `json:"weakest"`
+	// FailsFirst is what gives way when the gears are made wider still.
+	FailsFirst End `json:"fails_first"`
+	// Gain is what one more ruler measurement would do.
+	Gain Gain `json:"next_measurement"`
+}
+
+// End of the chain's window.
+type End int
+
+// The two ends.
+const (
+	DangerousEnd End = iota // too little chain
+	NoisyEnd                // too much chain
+)
+
+// String is the end in words.
+func (e End) String() string {
+	if e == DangerousEnd {
+		return "the dangerous end"
+	}
+	return "the noisy end"
+}
+
+// MarshalText gives JSON the words.
+func (e End) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
+
+// Weakest is the figure nearest to turning the verdict, in standard errors.
+type Weakest struct {
+	gearing.GearID
+	Figure string `json:"figure"`
+	Unit   string `json:"unit"`
+	// Value is the figure's distance from its bound, Error its standard
+	// error; the verdict turns when the true value has the other sign.
+	Value float64 `json:"distance_from_bound"`
+	Error float64 `json:"error"`
+	// Chance of that, 0 to 1, for a normal error.
+	Chance float64 `json:"chance_of_flip"`
+	// Soonest is the input that would turn it by the smallest number of its
+	// own standard errors, Change how much of it does.
+	Soonest Input   `json:"soonest_input"`
+	Change  float64 `json:"soonest_change"`
+	ok      bool
+}
+
+// Known is false when nothing carries an error.
+func (w Weakest) Known() bool { return w.ok }
+
+// Gain is the input whose measurement would narrow the weakest figure most.
+type Gain struct {
+	Input Input `json:"input"`
+	// Error is what the weakest figure's standard error would come down to.
+	Error float64 `json:"error_after"`
+	Helps bool    `json:"helps"` // false: everything has been measured
+}
+
+// Judge computes the whole answer. Errors are those of NewRig.
+func Judge(b gearing.Build) (Answer, error) {
+	r, err := NewRig(b)
+	if err != nil {
+		return Answer{}, err
+	}
+	return r.Answer()
+}
+
+// Answer judges the chain owned, or the recommended one.
+func (r *Rig) Answer() (Answer, error) {
+	a := Answer{Knowledge: r.Derailleur.Knowledge, Window: r.Window(), Cap: r.Capacity()}
+	a.Pitches, a.Owned = r.Build.Chain.Pitches, r.Build.Chain.Pitches > 0
+	if !a.Owned {
+		a.Pitches = a.Window.Recommended
+	}
+	if a.Pitches == 0 {
+		a.Pitches = r.shortestWithoutLock(a.Window)
+	}
+	f, m, err := r.Margins(a.Pitches)
+	if err != nil {
+		return Answer{}, err
+	}
+	a.Fit, a.Margins = f, m.Gears
+	a.Verdict = f.verdict()
+	a.Weakest = m.weakest(f)
+	a.FailsFirst = f.failsFirst()
+	a.Gain = m.gain(f, a.Weakest)
+	return a, nil
+}
+
+func (r *Rig) shortestWithoutLock(w Window) int {
+	for _, c := range w.Counts {
+		if c.Worst() < Overstretched {
+			return c.Pitches
+		}
+	}
+	return w.Counts[len(w.Counts)-1].Pitches
+}
+
+// verdict turns the states into one word.
+func (f Fit) verdict() gearing.Verdict {
+	slack := f.Count(Slack)
+	switch {
+	case f.Worst().Dangerous(), slack == len(f.Gears):
+		return gearing.DoesNotWork
+	case slack > 0:
+		return gearing.WorksWithout
+	}
+	return gearing.Works
+}
+
+// failsFirst compares what is left at either end, both in pitches.
+func (f Fit) failsFirst() End {
+	forward, rearward := math.Inf(1), math.Inf(1)
+	for i := range f.Gears {
+		forward = min(forward, float64(f.Gears[i].Forward)-LeastReserve)
+		rearward = min(rearward, float64(f.Gears[i].Rearward))
+	}
+	if forward < rearward {
+		return DangerousEnd
+	}
+	return NoisyEnd
+}
+
+// distances are how far a gear's figures are from the bounds that decide its
+// state, positive on the good side.
+func (g *GearFit) distances() [figures]float64 {
+	return [figures]float64{float64(g.Forward) - LeastReserve, float64(g.Rearward), float64(g.Gap) - FoulGap}
+}
+
+// weakest looks for the figure that turns the verdict soonest: any figure of a
+// build that works, the figures that fail in one that does not.
+func (m *Margins) weakest(f Fit) Weakest {
+	bad := f.worstFigures()
+	var best Weakest
+	least := math.Inf(1)
+	for i := range f.Gears {
+		for k, dist := range f.Gears[i].distances() {
+			e := m.error(i, figure(k))
+			if e == 0 || bad != nil && !bad[i][k] || f.Gears[i].NoPath {
+				continue
+			}
+			z := math.Abs(dist) / e
+			if bad != nil {
+				z = -z // to mend a build, its worst figure has to turn
+			}
+			if z < least {
+				least = z
+				best = m.describe(f, i, figure(k), dist, e)
+			}
+		}
+	}
+	return best
+}
+
+// worstFigures marks the figures that make a build fail or lose gears; nil
+// when every gear runs.
+func (f Fit) worstFigures() [][figures]bool {
+	worst := f.Worst()
+	if worst.Runs() {
+		return nil
+	}
+	bad := make([][figures]bool, len(f.Gears))
+	for i := range f.Gears {
+		g := &f.Gears[i]
+		d := g.distances()
+		switch {
+		case worst >= Overstretched:
+			bad[i][figForward] = d[figForward] < 0
+		case worst == Fouls:
+			bad[i][figGap] = d[figGap] < 0
+		default:
+			bad[i][figRearward] = d[figRearward] < 0
+		}
+	}
+	return bad
+}
+
+func (m Margins) error(i int, k figure) float64 {
+	switch k {
+	case figForward:
+		return float64(m.Gears[i].Forward)
+	case figRearward:
+		return float64(m.Gears[i].Rearward)
+	}
+	return float64(m.Gears[i].Gap)
+}
+
+func (m *Margins) describe(f Fit, i int, k figure, dist, e float64) Weakest {
+	w := Weakest{
+		GearID: f.Gears[i].GearID, Figure: figureWords[k], Unit: "pitches",
+		Value: dist, Error: e, Chance: 0.5 * math.Erfc(math.Abs(dist)/e/math.Sqrt2), ok: true,
+	}
+	if k == figGap {
+		w.Unit = "mm"
+	}
+	least := math.Inf(1)
+	for in := range inputs {
+		slope, left := m.pull(&m.by[i][k], in)
+		if slope == 0 || left == 0 || in == inputBody {
+			continue
+		}
+		if change := -dist / slope; math.Abs(change)/left < least {
+			least = math.Abs(change) / left
+			w.Soonest, w.Change = in, change
+		}
+	}
+	return w
+}
+
+// gain finds the input that is still typical and would narrow the weakest
+// figure most when measured.
+func (m *Margins) gain(f Fit, w Weakest) Gain {
+	var best Gain
+	if !w.ok {
+		return best
+	}
+	i, k := 0, figForward
+	for j := range f.Gears {
+		if f.Gears[j].GearID == w.GearID {
+			i = j
+		}
+	}
+	for j, word := range figureWords {
+		if word == w.Figure {
+			k = figure(j)
+		}
+	}
+	best.Error = w.Error
+	for in := range inputs {
+		if m.errors[in] <= measuredError[in] || in == inputBody {
+			continue
+		}
+		measured := *m
+		measured.errors[in] = measuredError[in]
+		if e := measured.spread(&m.by[i][k]); e < best.Error && e < 0.95*w.Error { // less would not be worth the ruler
+			best = Gain{Input: in, Error: e, Helps: true}
+		}
+	}
+	return best
+}

@@ -1,0 +1,153 @@
+package sim
+
+import "math"
+
+// body is how the derailleur's body stands: turned by the B-screw to one angle
+// for all gears, or, with a sprung mounting pivot, by the balance of two
+// springs in each gear.
+type body struct {
+	angle   float64   // radians, counter-clockwise: forward
+	cage    float64   // cage angle in the reference gear, a start for the others
+	reaches bool      // the target gap is met
+	miss    float64   // gap less target, mm
+	perGear []float64 // angles of a sprung body, nil otherwise
+}
+
+// angleOf is the body's angle in gear i.
+func (b body) angleOf(i int) float64 {
+	if b.perGear != nil {
+		return b.perGear[i]
+	}
+	return b.angle
+}
+
+// setBody turns the B-screw until the gap on the smallest ring and largest cog
+// is the target, or as near as the screw's range comes (common practice for
+// where it is set; the solving is ours).
+func (r *Rig) setBody(n float64) body {
+	if r.sprung {
+		return r.balance(n)
+	}
+	b := body{cage: middleAngle}
+	g := &r.gears[r.reference]
+	miss := func(angle float64) float64 {
+		gap, cage, ok := r.gapAt(g, n, angle, b.cage)
+		if !ok {
+			return math.NaN()
+		}
+		b.cage = cage
+		return gap - r.target
+	}
+	back, front := -r.screw, r.screw
+	fb, ff := miss(back), miss(front)
+	switch {
+	case math.IsNaN(fb) || math.IsNaN(ff):
+		b.miss = miss(0)
+	case (fb > 0) == (ff > 0):
+		b.angle, b.miss = back, fb
+		if math.Abs(ff) < math.Abs(fb) {
+			b.angle, b.miss = front, ff
+		}
+	default:
+		b.angle = root(miss, back, fb, front, ff, 1e-9)
+		b.reaches = true
+	}
+	return b
+}
+
+// gapAt is the pulley gap of a gear with the body turned, the chain as far as
+// it goes where it is too short or too long.
+func (r *Rig) gapAt(g *gear, n, bodyAngle, start float64) (gap, cage float64, ok bool) {
+	t, ok := r.trainAt(g, 0, bodyAngle)
+	if !ok {
+		return 0, 0, false
+	}
+	want := n * r.stretch
+	angle, p, ok := r.quick(&t, want, start)
+	if !ok {
+		return 0, 0, false
+	}
+	return p.guide.length() - g.tip - r.guideTip, angle, true
+}
+
+// quick solves from a near start without the limits; where that leaves the
+// working branch or the stops it falls back on them.
+func (r *Rig) quick(t *train, want, start float64) (float64, pose, bool) {
+	x := start
+	for range 8 {
+		p := t.at(x)
+		if !p.ok || p.slope > -0.5 || x > r.stopFront || x < r.stopRear || p.runClearance(t.tension.radius) < t.guide.radius+r.plate {
+			break
+		}
+		miss := p.pitches - want
+		if math.Abs(miss) <= pathTol {
+			return x, p, true
+		}
+		x -= max(-0.5, min(0.5, miss/p.slope))
+	}
+	l := r.limits(t, nil)
+	if !l.ok {
+		return 0, pose{}, false
+	}
+	angle, p := t.solve(want, start, &l)
+	return angle, p, true
+}
+
+// Swing of a sprung body either way that is looked at.
+const bodySwing = math.Pi / 6
+
+// balance finds the angle of a sprung body in each gear. With the cage angle
+// held, turning the body by d(beta) winds the cage spring by as much, lets the
+// mounting spring work and changes the path; at rest the sum of the work is
+// nothing (virtual work, derived here):
+//
+//	M_cage - M_mount - T d(path)/d(beta) = 0, T = M_cage / -(d(path)/d(angle))
+func (r *Rig) balance(n float64) body {
+	b := body{cage: middleAngle, reaches: true, perGear: make([]float64, len(r.gears))}
+	for i := range r.gears {
+		g := &r.gears[i]
+		work := func(angle float64) float64 {
+			w, cage := r.bodyWork(g, n, angle, b.cage)
+			b.cage = cage
+			return w
+		}
+		back, front := -bodySwing, bodySwing
+		fb, ff := work(back), work(front)
+		switch {
+		case (fb > 0) != (ff > 0):
+			b.perGear[i] = root(work, back, fb, front, ff, 1e-6)
+		case math.Abs(fb) < math.Abs(ff):
+			b.perGear[i] = back
+		default:
+			b.perGear[i] = front
+		}
+	}
+	b.angle = b.perGear[r.reference]
+	if gap, _, ok := r.gapAt(&r.gears[r.reference], n, b.angle, b.cage); ok {
+		b.miss = gap - r.target
+		b.reaches = math.Abs(b.miss) < 0.5
+	}
+	return b
+}
+
+// bodyWork is the moment on a sprung body that is left over, N mm, positive
+// forward.
+func (r *Rig) bodyWork(g *gear, n, angle, start float64) (moment, cage float64) {
+	t, ok := r.trainAt(g, 0, angle)
+	if !ok {
+		return 0, start
+	}
+	cage, p, ok := r.quick(&t, n*r.stretch, start)
+	if !ok {
+		return 0, start
+	}
+	const h = 1e-5
+	fore, _ := r.trainAt(g, 0, angle+h)
+	aft, _ := r.trainAt(g, 0, angle-h)
+	a, b := fore.at(cage), aft.at(cage)
+	perBody := (a.pitches - b.pitches) / (2 * h)
+	spring := r.spring.moment(cage - angle)
+	mount := r.mountPreload + r.mountRate*angle
+	slope := min(p.slope, -0.1) // pulled straight, the chain is stiff
+	return spring - mount + spring*perBody/slope, cage
+}

@@ -1,0 +1,277 @@
+package sim
+
+import "math"
+
+// Limit names what stops the cage at either end.
+type Limit int
+
+// What stops the cage.
+const (
+	// LimitNone: the gear cannot be laid out.
+	LimitNone Limit = iota
+	// LimitForwardStop and LimitRearStop: the cage's own stops.
+	LimitForwardStop
+	LimitRearStop
+	// LimitStraight: the cage is pulled straight, the path at its minimum.
+	LimitStraight
+	// LimitTouches: the lower run touches the chain on the guide pulley.
+	LimitTouches
+	// LimitTakenUp: the path is at its maximum; swinging further gives no
+	// more take-up.
+	LimitTakenUp
+	// LimitCog: the teeth of guide pulley and cog touch.
+	LimitCog
+	// LimitTension: the spring pulls less than the least tension.
+	LimitTension
+)
+
+var limitWords = [...]string{
+	"no path", "the forward cage stop", "the rear cage stop", "the cage pulled straight",
+	"the lower run touching the chain on the guide pulley", "the end of the take-up", "the guide pulley reaching the cog", "too little spring tension",
+}
+
+// String is the limit in words.
+func (l Limit) String() string {
+	if l < 0 || int(l) >= len(limitWords) {
+		return "unknown limit"
+	}
+	return limitWords[l]
+}
+
+// MarshalText gives JSON the words.
+func (l Limit) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// limits are the ends of a cage's swing in one gear.
+type limits struct {
+	front, rear       float64 // cage angles, radians
+	atFront, atRear   pose
+	frontWhy, rearWhy Limit
+	ok                bool
+}
+
+// Search range of the cage angle. Beyond it a pulley would lead the chain the
+// wrong way round.
+const (
+	middleAngle = -math.Pi / 2
+	frontMost   = math.Pi / 2
+	rearMost    = -1.5 * math.Pi
+	sweep       = math.Pi / 6
+	nearby      = 0.08 // radians a limit moves from one gear to the next
+	angleTol    = 1e-13
+)
+
+// limits finds both ends of the swing. Between them the path shortens all the
+// way forward: that is the working branch. hint is the neighbouring gear's
+// result, or nil; it saves work and does not change the result.
+func (r *Rig) limits(t *train, hint *limits) limits {
+	var l limits
+	if hint != nil && hint.ok && r.near(t, hint, &l) {
+		return l
+	}
+	mid, p := r.middle(t)
+	if !p.ok {
+		return l
+	}
+	l.front, l.frontWhy = r.frontLimit(t, mid, &p)
+	l.rear, l.rearWhy = r.rearLimit(t, mid, &p)
+	l.atFront, l.atRear = t.at(l.front), t.at(l.rear)
+	l.ok = l.atFront.ok && l.atRear.ok && l.front > l.rear
+	return l
+}
+
+// middle finds an angle on the working branch to start from: pulleys about
+// vertical, or further on where the guide pulley would run into the cog.
+func (r *Rig) middle(t *train) (at float64, best pose) {
+	for _, turn := range [...]float64{0, 1, 2, -1, 3, -2} {
+		angle := min(max(middleAngle+turn*sweep, r.stopRear), r.stopFront)
+		p := t.at(angle)
+		if p.ok && p.guide.length() > t.contact {
+			return angle, p
+		}
+		if p.ok && !best.ok {
+			at, best = angle, p
+		}
+	}
+	return at, best
+}
+
+// lastPath is the last angle from a towards b at which there is a path; at b
+// there is none.
+func (t *train) lastPath(a, b float64) float64 {
+	for range 48 {
+		mid := (a + b) / 2
+		if p := t.at(mid); p.ok {
+			a = mid
+		} else {
+			b = mid
+		}
+	}
+	return a
+}
+
+// contacts are the nearest cage angles either way from an angle at which the
+// teeth of guide pulley and cog touch; infinite where they never do. The guide
+// pulley goes round the pivot P on a circle of radius a, so that the angle
+// between P and the arm follows from the law of cosines (derived here).
+func (t *train) contacts(from float64) (rear, front float64) {
+	rear, front = math.Inf(-1), math.Inf(1)
+	p, a := t.pivot.length(), t.toGuide.length()
+	cos := (t.contact*t.contact - p*p - a*a) / (2 * p * a)
+	if !(math.Abs(cos) < 1) || t.pivot.add(t.toGuide.rotated(math.Sincos(from))).length() < t.contact {
+		return rear, front
+	}
+	half := math.Acos(cos)
+	straight := math.Atan2(t.pivot.y, t.pivot.x) - math.Atan2(t.toGuide.y, t.toGuide.x)
+	for _, x := range [...]float64{straight - half, straight + half} {
+		turns := math.Floor((from - x) / (2 * math.Pi))
+		x += turns * 2 * math.Pi // the last such angle up to from
+		rear, front = max(rear, x), min(front, x+2*math.Pi)
+	}
+	return rear, front
+}
+
+// near looks for the usual limits next to a neighbour's; false when they are
+// not there, or when a stop may come first.
+func (r *Rig) near(t *train, hint, l *limits) bool {
+	if hint.frontWhy != LimitStraight || hint.rearWhy != LimitTouches || r.spring.known ||
+		!math.IsInf(r.stopFront, 1) || !math.IsInf(r.stopRear, -1) || t.pivot.length()-t.toGuide.length() < t.contact {
+		return false
+	}
+	front, ok := r.bracketed(t, LimitStraight, hint.front)
+	if !ok {
+		return false
+	}
+	rear, ok := r.bracketed(t, LimitTouches, hint.rear)
+	if !ok {
+		return false
+	}
+	*l = limits{
+		front: front, rear: rear, atFront: t.at(front), atRear: t.at(rear),
+		frontWhy: LimitStraight, rearWhy: LimitTouches, ok: true,
+	}
+	return l.atFront.ok && l.atRear.ok && l.atRear.slope < 0
+}
+
+func (r *Rig) bracketed(t *train, why Limit, guess float64) (float64, bool) {
+	a, b := guess-nearby, guess+nearby
+	fa, fb := r.edgeAt(t, why, a), r.edgeAt(t, why, b)
+	if !(fa < 0 && fb > 0) { // both edges rise forward
+		return 0, false
+	}
+	return r.edgeRoot(t, why, a, fa, b, fb), true
+}
+
+// edge is the quantity that changes sign at a limit: the path's slope where
+// the cage is pulled straight or the take-up ends, the room between lower run
+// and guide pulley, the tension over the least. Stops have none.
+func (r *Rig) edge(t *train, why Limit, angle float64, p *pose) float64 {
+	switch why {
+	case LimitStraight, LimitTakenUp:
+		return p.slope
+	case LimitTouches:
+		return p.runClearance(t.tension.radius) - t.guide.radius - r.plate
+	case LimitTension:
+		_, mid, _ := r.spring.lowerTension(angle, p.slope)
+		return mid - r.spring.tension
+	case LimitCog:
+		return p.guide.length() - t.contact
+	}
+	return 0
+}
+
+// edgeAt is NaN where there is no path.
+func (r *Rig) edgeAt(t *train, why Limit, angle float64) float64 {
+	p := t.at(angle)
+	if !p.ok {
+		return math.NaN()
+	}
+	return r.edge(t, why, angle, &p)
+}
+
+func (r *Rig) edgeRoot(t *train, why Limit, a, fa, b, fb float64) float64 {
+	// At an extreme of the path the angle hardly matters; elsewhere it does.
+	tol := 1e-11
+	if why == LimitStraight || why == LimitTakenUp {
+		tol = 1e-8
+	}
+	return root(func(x float64) float64 { return r.edgeAt(t, why, x) }, a, fa, b, fb, tol)
+}
+
+// stop notes an end that comes before the present one.
+type stop struct {
+	angle float64
+	why   Limit
+}
+
+// frontLimit is the first of: the forward stop, the guide pulley reaching the
+// cog, the minimum of the path (slope zero).
+func (r *Rig) frontLimit(t *train, from float64, p *pose) (float64, Limit) {
+	end := stop{frontMost, LimitStraight}
+	if r.stopFront < end.angle {
+		end = stop{r.stopFront, LimitForwardStop}
+	}
+	if _, x := t.contacts(from); x < end.angle {
+		end = stop{x, LimitCog}
+	}
+	a, slope := from, p.slope
+	if slope >= 0 {
+		return from, LimitStraight
+	}
+	for a < end.angle {
+		b := min(a+sweep, end.angle)
+		q := t.at(b)
+		if !q.ok {
+			b = t.lastPath(a, b)
+			q, end = t.at(b), stop{b, LimitNone}
+		}
+		if q.slope >= 0 {
+			return r.edgeRoot(t, LimitStraight, a, slope, b, q.slope), LimitStraight
+		}
+		a, slope = b, q.slope
+	}
+	return end.angle, end.why
+}
+
+// rearLimit is the first of: the rear stop, the guide pulley reaching the cog,
+// the lower run touching, the path's maximum, too little tension.
+func (r *Rig) rearLimit(t *train, from float64, p *pose) (float64, Limit) {
+	end := stop{rearMost, LimitTakenUp}
+	if r.stopRear > end.angle {
+		end = stop{r.stopRear, LimitRearStop}
+	}
+	if x, _ := t.contacts(from); x > end.angle {
+		end = stop{x, LimitCog}
+	}
+	if r.edge(t, LimitTouches, from, p) <= 0 {
+		return from, LimitTouches
+	}
+	for a, before := from, *p; a > end.angle; {
+		b := max(a-sweep, end.angle)
+		q := t.at(b)
+		if !q.ok {
+			b = t.lastPath(a, b)
+			q, end = t.at(b), stop{b, LimitNone}
+		}
+		if x, ok := r.crossing(t, LimitTouches, a, b, &before, &q); ok {
+			end = stop{x, LimitTouches}
+		}
+		if x, ok := r.crossing(t, LimitTakenUp, a, b, &before, &q); ok && x > end.angle {
+			end = stop{x, LimitTakenUp}
+		}
+		a, before = b, q
+	}
+	if angle, ok := r.slackAngle(t, end.angle, from); ok {
+		return angle, LimitTension
+	}
+	return end.angle, end.why
+}
+
+// crossing finds where an edge is crossed between two poses, a the forward
+// one.
+func (r *Rig) crossing(t *train, why Limit, a, b float64, pa, pb *pose) (float64, bool) {
+	fa, fb := r.edge(t, why, a, pa), r.edge(t, why, b, pb)
+	if why == LimitTouches && fb < 0 || why == LimitTakenUp && fb > 0 {
+		return r.edgeRoot(t, why, a, fa, b, fb), true
+	}
+	return 0, false
+}

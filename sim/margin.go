@@ -1,0 +1,218 @@
+package sim
+
+import (
+	"math"
+
+	"cagewise/gearing"
+)
+
+// GearMargin holds the standard errors of one gear's figures.
+type GearMargin struct {
+	Forward  gearing.Pitches `json:"reserve_forward_error_pitches"`
+	Rearward gearing.Pitches `json:"reserve_rearward_error_pitches"`
+	Gap      gearing.MM      `json:"pulley_gap_error_mm"`
+}
+
+// figure is a number of a gear that decides its state.
+type figure int
+
+const (
+	figForward figure = iota
+	figRearward
+	figGap
+	figures
+)
+
+var figureWords = [...]string{"reserve forward", "reserve rearward", "pulley gap"}
+
+// sensitivities are the derivatives of one gear's figures by each input.
+type sensitivities [figures][inputs]float64
+
+// Margins carries the errors of the inputs to every gear.
+type Margins struct {
+	Gears  []GearMargin // in the order of Fit.Gears
+	errors [inputs]float64
+	by     []sensitivities
+	// The gap on the smallest ring and largest cog is known: it was set. It
+	// ties the inputs together. tie holds its derivatives, tieError the
+	// error of setting it; set is false when the B-screw did not reach it.
+	tie      [inputs]float64
+	tieError float64
+	set      bool
+}
+
+// Margins finds the standard error of every reserve and gap of a fit with n
+// pitches. The inputs' errors are independent and normal, the B-screw may
+// stand anywhere in its range, and the gap it was set to is then taken as
+// observed: the errors that are left are those of the linear Gaussian update
+// (derived here). Without that update a screw would have to undo every error
+// of the pivots, far beyond its range. With a sprung mounting pivot, or a
+// screw at its end, the body's angles are held.
+func (r *Rig) Margins(n int) (Fit, Margins, error) {
+	if n < 3 || n > 10000 {
+		return Fit{}, Margins{}, badCount(n)
+	}
+	f := Fit{Pitches: n, Gears: make([]GearFit, len(r.gears))}
+	tr := trace{gears: make([]gearTrace, len(r.gears))}
+	r.fit(float64(n), &tr, &f)
+	return f, r.margins(&tr), nil
+}
+
+func (r *Rig) margins(tr *trace) Margins {
+	m := Margins{
+		Gears:  make([]GearMargin, len(r.gears)),
+		errors: inputErrors(r.Build, r.Derailleur),
+		by:     make([]sensitivities, len(r.gears)),
+		// With typical geometry the screw of the real part will reach.
+		set: (tr.body.reaches || r.Derailleur.Knowledge == Typical) && tr.body.perGear == nil,
+	}
+	m.tieError = m.errors[InputGap]
+	if m.set {
+		m.errors[inputBody] = degrees(r.screw) / math.Sqrt(3) // anywhere in its range
+	}
+	slopes := r.slopes(tr)
+	for in := Input(0); in < inputs; in++ {
+		if m.errors[in] == 0 || in == InputGap {
+			continue
+		}
+		h := 1e-4 * m.errors[in]
+		n, turn := r.nudged(in, h), 0.0
+		if in == inputBody {
+			turn = h * math.Pi / 180
+		}
+		for i := range r.gears {
+			for k, d := range r.change(&n, tr, i, turn, &slopes[i]) {
+				m.by[i][k][in] = d / h
+			}
+		}
+	}
+	m.tie = m.by[r.reference][figGap]
+	for i := range m.by {
+		m.Gears[i] = GearMargin{
+			Forward:  gearing.Pitches(m.spread(&m.by[i][figForward])),
+			Rearward: gearing.Pitches(m.spread(&m.by[i][figRearward])),
+			Gap:      gearing.MM(m.spread(&m.by[i][figGap])),
+		}
+	}
+	return m
+}
+
+// tied are the sums a known gap needs: the variance of the gap before it was
+// set, setting included, and its covariance with a figure.
+func (m *Margins) tied(d *[inputs]float64) (variance, covariance float64) {
+	variance = m.tieError * m.tieError
+	for in, e := range m.errors {
+		variance += m.tie[in] * m.tie[in] * e * e
+		covariance += m.tie[in] * d[in] * e * e
+	}
+	return variance, covariance
+}
+
+// spread is the standard error of a figure with the given derivatives.
+func (m *Margins) spread(d *[inputs]float64) float64 {
+	sum := 0.0
+	for in, e := range m.errors {
+		sum += d[in] * d[in] * e * e
+	}
+	if m.set {
+		variance, covariance := m.tied(d)
+		sum -= covariance * covariance / variance
+	}
+	return math.Sqrt(max(0, sum))
+}
+
+// pull is how a figure goes with one input, all that is known besides taken
+// into account: the expected change of the figure a unit of the input, and
+// the input's own error that is left.
+func (m *Margins) pull(d *[inputs]float64, in Input) (slope, left float64) {
+	e2 := m.errors[in] * m.errors[in]
+	variance, covariance := e2, d[in]*e2
+	if m.set {
+		total, tied := m.tied(d)
+		share := m.tie[in] * e2
+		variance -= share * share / total
+		covariance -= tied * share / total
+	}
+	if variance <= 0 {
+		return 0, 0
+	}
+	return covariance / variance, math.Sqrt(variance)
+}
+
+// gearSlopes are a gear's values where it stands, and how they change with
+// the cage angle.
+type gearSlopes struct {
+	front, rear, cage pose
+	edge, edgeSlope   float64 // of what limits the rear end
+	gap, gapSlope     float64
+}
+
+const angleStep = 1e-6 // radians
+
+func (r *Rig) slopes(tr *trace) []gearSlopes {
+	list := make([]gearSlopes, len(r.gears))
+	for i := range r.gears {
+		t, g, s := &tr.gears[i], &r.gears[i], &list[i]
+		if !t.ok {
+			continue
+		}
+		body := tr.body.angleOf(i)
+		front, _ := r.trainAt(g, t.atFront, body)
+		rear, _ := r.trainAt(g, t.atRear, body)
+		shown, _ := r.trainAt(g, 0, body)
+		s.front, s.rear, s.cage = front.at(t.front), rear.at(t.rear), shown.at(t.cage)
+		s.edge = r.edge(&rear, t.rearWhy, t.rear, &s.rear)
+		beyond := rear.at(t.rear + angleStep)
+		s.edgeSlope = (r.edge(&rear, t.rearWhy, t.rear+angleStep, &beyond) - s.edge) / angleStep
+		s.gap = s.cage.guide.length()
+		turned := shown.at(t.cage + angleStep)
+		s.gapSlope = (turned.guide.length() - s.gap) / angleStep
+	}
+	return list
+}
+
+// change is how one gear's figures change from r to the nudged rig n, the
+// body turned by extra radians. Limits that are extremes of the path do not
+// move it to first order; the others move along their edge.
+func (r *Rig) change(n *Rig, tr *trace, i int, extra float64, s *gearSlopes) (d [figures]float64) {
+	t := &tr.gears[i]
+	if !t.ok {
+		return d
+	}
+	g, body := &n.gears[i], tr.body.angleOf(i)+extra
+	front, ok1 := n.trainAt(g, t.atFront, body)
+	rear, ok2 := n.trainAt(g, t.atRear, body)
+	shown, ok3 := n.trainAt(g, 0, body)
+	if !ok1 || !ok2 || !ok3 {
+		return d
+	}
+	pf, pr, pc := front.at(t.front), rear.at(t.rear), shown.at(t.cage)
+	fore := pf.pitches - s.front.pitches
+	if t.frontWhy == LimitForwardStop {
+		fore += s.front.slope * (n.stopFront - r.stopFront)
+	}
+	aft, swing := pr.pitches-s.rear.pitches, 0.0
+	switch t.rearWhy {
+	case LimitRearStop:
+		swing = n.stopRear - r.stopRear
+	case LimitTouches, LimitTension, LimitCog:
+		swing = -(n.edge(&rear, t.rearWhy, t.rear, &pr) - s.edge) / s.edgeSlope
+	}
+	aft += s.rear.slope * swing
+	d[figForward] = -fore / r.stretch
+	d[figRearward] = aft / r.stretch
+	d[figGap] = pc.guide.length() - s.gap + s.gapSlope*r.cageTurn(t, s, &pc, swing)
+	return d
+}
+
+// cageTurn is how far the cage turns to keep the path as long as the chain; a
+// cage at a limit turns with it.
+func (r *Rig) cageTurn(t *gearTrace, s *gearSlopes, p *pose, rearSwing float64) float64 {
+	switch {
+	case t.slackened:
+		return rearSwing
+	case t.locked || math.Abs(s.cage.slope) < 1e-3:
+		return 0
+	}
+	return -(p.pitches - s.cage.pitches) / s.cage.slope
+}

@@ -1,0 +1,188 @@
+package sim
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"cagewise/gearing"
+)
+
+// ErrPath is wrapped when a drivetrain cannot be laid out: wheels that
+// overlap, a pulley inside a cog, stops in the wrong order.
+var ErrPath = errors.New("the chain path does not close")
+
+// Rig is a build made ready for solving: every wheel measured, nothing left to
+// look up. It is safe for concurrent use; its methods do not change it.
+type Rig struct {
+	Build      gearing.Build
+	Derailleur Derailleur
+
+	gears              []gear  // in the order of gearing.Table.Gears
+	places             []place // of the axle, the first is where gears are shown
+	reference          int     // index of smallest ring x largest cog
+	stopRear           float64 // radians; -Inf when not known
+	stopFront          float64 // radians; +Inf when not known
+	plate              float64 // mm
+	target             float64 // pulley gap to set, mm
+	screw              float64 // range of the B-screw either way, radians
+	stretch            float64 // 1 + elongation
+	guideTip           float64 // mm
+	tensionTip         float64 // mm
+	ground             float64 // wheel radius, mm
+	spring             spring
+	toGuide, toTension vec  // pulley centres from the cage pivot at cage angle 0
+	sprung             bool // the mounting pivot is sprung
+	// Spring of the mounting pivot, N mm and N mm a radian of forward swing.
+	mountPreload, mountRate float64
+}
+
+// gear is one ring and cog on the rig.
+type gear struct {
+	id    gearing.GearID
+	share float64 // place of the cog from the smallest (0) to the largest (1)
+	tip   float64 // tip radius of the cog, mm
+	train train   // at the first place, body at its reference angle
+}
+
+// Defaults of what is rarely measured.
+const (
+	defaultScrewRange gearing.Degrees = 12 // either way (from memory; MODEL section 5)
+	defaultTarget     gearing.MM      = 6  // common practice, no source: 5 to 6 mm
+	wideTarget        gearing.MM      = 10 // single rings with very wide cassettes: 10 to 18 mm (from memory)
+	wideFrom          gearing.Teeth   = 44 // teeth of the largest cog from which a cassette is very wide
+)
+
+// NewRig prepares a build. It fails with gearing.ErrNoChainstay or
+// ErrNoGeometry when those are not known, and with ErrPath when the geometry
+// cannot be laid out.
+func NewRig(b gearing.Build) (*Rig, error) {
+	if err := b.Check(); err != nil {
+		return nil, err
+	}
+	if b.Frame.Chainstay <= 0 {
+		return nil, gearing.ErrNoChainstay
+	}
+	d, err := NewDerailleur(b)
+	if err != nil {
+		return nil, err
+	}
+	r := newRig(b, d)
+	if err := r.checkStops(); err != nil {
+		return nil, err
+	}
+	r.layGears()
+	return r, r.checkGears()
+}
+
+func newRig(b gearing.Build, d Derailleur) *Rig {
+	g := b.Rear.Geometry
+	r := &Rig{
+		Build: b, Derailleur: d, places: places(b),
+		stopRear: math.Inf(-1), stopFront: math.Inf(1),
+		plate:        float64(orElse(g.PlateHeight, defaultPlateHeight)),
+		target:       float64(orElse(g.TargetGap, defaultTargetGap(b))),
+		screw:        orElse(g.ScrewRange, defaultScrewRange).Radians(),
+		stretch:      stretch(b),
+		guideTip:     float64(d.GuideTeeth.TipRadius()),
+		tensionTip:   float64(d.TensionTeeth.TipRadius()),
+		ground:       float64(b.Wheel.RollOut()) * 1000 / (2 * math.Pi),
+		sprung:       g.MountPreload > 0,
+		mountPreload: g.MountPreload, mountRate: g.MountRate * 180 / math.Pi,
+	}
+	if g.CageStopRear != 0 || g.CageStopForward != 0 {
+		r.stopRear, r.stopFront = g.CageStopRear.Radians(), g.CageStopForward.Radians()
+	}
+	r.spring = newSpring(g)
+	r.toGuide, r.toTension = d.cage()
+	return r
+}
+
+// stretch is 1 + elongation of the chain owned; a chain yet to be cut is new.
+func stretch(b gearing.Build) float64 {
+	if b.Chain.Pitches == 0 {
+		return 1
+	}
+	return 1 + float64(b.Chain.Elongation)/100
+}
+
+func defaultTargetGap(b gearing.Build) gearing.MM {
+	if len(b.Rings) == 1 && b.LargestCog() >= wideFrom {
+		return wideTarget
+	}
+	return defaultTarget
+}
+
+func (r *Rig) layGears() {
+	b := r.Build
+	n := len(b.Cogs)
+	r.gears = make([]gear, 0, len(b.Rings)*n)
+	for _, ring := range b.Rings {
+		for j := n - 1; j >= 0; j-- {
+			g := gear{id: gearing.GearID{Ring: ring, Cog: b.Cogs[j]}, tip: float64(b.Cogs[j].TipRadius())}
+			if n > 1 {
+				g.share = float64(j) / float64(n-1)
+			}
+			r.gears = append(r.gears, g)
+		}
+	}
+	r.layTrains()
+}
+
+// layTrains gives every gear its wheels; what cannot be laid out is left with
+// ok false and found by checkGears.
+func (r *Rig) layTrains() {
+	e := r.stretch - 1
+	for i := range r.gears {
+		g := &r.gears[i]
+		g.train = train{
+			ring: newWheel(g.id.Ring, e), cog: newWheel(g.id.Cog, e),
+			guide: newWheel(r.Derailleur.GuideTeeth, e), tension: newWheel(r.Derailleur.TensionTeeth, e),
+			crank: r.places[0].crank, toGuide: r.toGuide, toTension: r.toTension,
+			pivot: r.Derailleur.pivotAt(g.share, 0), contact: g.tip + r.guideTip,
+		}
+		g.train.valid = g.train.set()
+	}
+}
+
+func (r *Rig) checkStops() error {
+	if r.stopRear >= r.stopFront {
+		return fmt.Errorf("%w: the rear cage stop at %.0f degrees is not rearward of the forward stop at %.0f; allowed: rear under forward",
+			ErrPath, degrees(r.stopRear), degrees(r.stopFront))
+	}
+	return nil
+}
+
+func (r *Rig) checkGears() error {
+	d := r.Derailleur
+	if tips := r.guideTip + r.tensionTip; float64(d.PulleyCentres) < tips {
+		return fmt.Errorf("%w: pulleys of %d and %d teeth overlap with centres %.1f mm apart; allowed: over %.1f mm",
+			ErrPath, d.GuideTeeth, d.TensionTeeth, float64(d.PulleyCentres), tips)
+	}
+	for _, g := range r.gears {
+		if !g.train.valid {
+			return fmt.Errorf("%w: %s: ring and cog do not clear each other %.0f mm apart",
+				ErrPath, g.id, g.train.crank.length())
+		}
+	}
+	return nil
+}
+
+func degrees(radians float64) float64 { return radians * 180 / math.Pi }
+
+// Gears is the number of gears of the rig.
+func (r *Rig) Gears() int { return len(r.gears) }
+
+// Gear names gear i.
+func (r *Rig) Gear(i int) gearing.GearID { return r.gears[i].id }
+
+// Index finds a gear by its teeth; ok is false when the build has no such
+// gear.
+func (r *Rig) Index(id gearing.GearID) (i int, ok bool) {
+	for i := range r.gears {
+		if r.gears[i].id == id {
+			return i, true
+		}
+	}
+	return 0, false
+}

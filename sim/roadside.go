@@ -1,0 +1,38 @@
+package sim
+
+import "cagewise/gearing"
+
+// Card tells which gears a chain leaves: what to write on the stem when a few
+// pitches are missing.
+type Card struct {
+	Pitches int `json:"pitches"`
+	// Never holds the gears that lock, overstretch or foul.
+	Never []gearing.GearID `json:"never"`
+	// Slack holds the gears in which the chain may drop.
+	Slack []gearing.GearID `json:"slack"`
+	// Free holds the gears that run.
+	Free []gearing.GearID `json:"free"`
+}
+
+// Roadside sorts the gears by what a chain of n pitches does in them. A gear
+// on the card is a slip of the thumb away: only a stop screw or a locked
+// shifter keeps a chain out of it.
+func (r *Rig) Roadside(n int) (Card, error) {
+	f, err := r.Fit(n)
+	if err != nil {
+		return Card{}, err
+	}
+	c := Card{Pitches: n, Never: []gearing.GearID{}, Slack: []gearing.GearID{}, Free: []gearing.GearID{}}
+	for i := range f.Gears {
+		g := &f.Gears[i]
+		switch {
+		case g.State.Dangerous():
+			c.Never = append(c.Never, g.GearID)
+		case g.State == Slack:
+			c.Slack = append(c.Slack, g.GearID)
+		default:
+			c.Free = append(c.Free, g.GearID)
+		}
+	}
+	return c, nil
+}
