@@ -51,8 +51,8 @@ type MethodLength struct {
 type Lengths struct {
 	// Loop is the exact loop on the largest ring and cog, no derailleur.
 	Loop Pitches `json:"loop_pitches"`
-	// LongestChainstay is the distance it was taken at: the chainstay plus
-	// the dropout range.
+	// LongestChainstay is the distance it was taken at, see
+	// Frame.LongestChainstay.
 	LongestChainstay MM             `json:"longest_chainstay_mm"`
 	Methods          []MethodLength `json:"methods"`
 	// Recommended is MethodLoop's count: the shortest that keeps one link
@@ -72,7 +72,7 @@ func ChainLengths(b Build) (Lengths, error) {
 	if b.Frame.Chainstay <= 0 {
 		return Lengths{}, ErrNoChainstay
 	}
-	c := b.Frame.Chainstay + b.Frame.DropoutRange
+	c := b.Frame.LongestChainstay()
 	ring, cog := b.LargestRing(), b.LargestCog()
 	loop, err := NewLoop(ring, cog, c)
 	if err != nil {

@@ -240,7 +240,7 @@ func (r fitReport) writeLengths(p *page) {
 	p.para("%s", r.whyTheyDiffer())
 	if more := r.Lengths.LongestChainstay - r.Build.Chainstay; more > 0 {
 		slack := float64(2 * more.Pitches())
-		p.para("Sized with the axle at the rear end of its dropout; at the front end the chain is %s pitches looser, which uses up %s teeth of capacity.", num(slack, 1), num(2*slack, 0))
+		p.para("Sized for the axle's farthest place from the crank; at its nearest the chain is %s pitches looser, which uses up %s teeth of capacity.", num(slack, 1), num(2*slack, 0))
 	}
 }
 

@@ -116,6 +116,9 @@ func (r fitReport) writeSureness(p *page) {
 		basis += ", invented to stand for derailleurs of this cage length, not measured on yours: wide margins"
 	}
 	p.item("", "Rests on %s.", basis)
+	if !r.Build.stops {
+		p.item("", "Cage stops not given: taken as out of the cage's way.")
+	}
 	if w.Known() {
 		p.item("", "Weakest figure: %s in %s, %s %s off its bound, +- %s: chance that the verdict turns there about %s %%.",
 			w.Figure, w.GearID, num(math.Abs(w.Value), 2), w.Unit, num(w.Error, 2), num(100*w.Chance, 0))
@@ -231,11 +234,9 @@ func (r fitReport) writeAgainstRating(p *page) {
 	}
 	p.para("Capacity in teeth: needed %d, rated %s, simulated %s +- %s; margin %s teeth, decided by %s. Simulated means: chain sized at %s with %s pitch in reserve and not a fraction more; whole links cost up to 4 teeth of it.",
 		a.Cap.Needed, rated, num(a.Cap.Simulated, 1), num(a.Cap.Error, 1), signed(a.Cap.Margin, 1), a.Cap.Gear, r.bigBig(), num(sim.LeastReserve, 0))
-	if a.Cap.Rated == 0 {
-		return
-	}
 	slack := r.inState(sim.Slack)
 	switch {
+	case a.Cap.Rated == 0:
 	case gearList(slack) == gearList(r.Lost):
 		p.para("Rating and simulation agree on the gears lost.")
 	default:
