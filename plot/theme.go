@@ -80,19 +80,3 @@ func ThemeByName(name string) (Theme, error) {
 // series is the colour of a series; after the last colour it starts over, and
 // marks and words have to tell the rest.
 func (t Theme) series(i int) color.NRGBA { return t.Series[i%len(t.Series)] }
-
-// dash is the dash pattern of a series drawn at a line width in mm.
-func (t Theme) dash(i int, width float64) []float64 {
-	return scaled(t.Dashes[i%len(t.Dashes)], width)
-}
-
-func scaled(pattern []float64, by float64) []float64 {
-	if pattern == nil {
-		return nil
-	}
-	out := make([]float64, len(pattern))
-	for i, v := range pattern {
-		out[i] = v * by
-	}
-	return out
-}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -45,11 +46,15 @@ func addPictureFlags(flags *pflag.FlagSet) pictureFlags {
 // chartKind is one chart the command can draw.
 type chartKind struct {
 	name, about string
-	make        func(input) (plot.Picture, error)
+	make        func(input, chartOptions) (plot.Picture, error)
 }
 
 var chartKinds = []chartKind{
 	{"ladder", "the gear ladder: every gear's development, ring by ring", ladderChart},
+	{"side", "one gear to scale from the drive side (--gear 46x36)", sideChart},
+	{"sheet", "every gear's cage on one sheet", sheetChart},
+	{"window", "which chain lengths each gear runs with", windowChart},
+	{"map", "one figure for every ring and cog (--figure gap)", mapChart},
 }
 
 func chartNames() []string {
@@ -67,8 +72,10 @@ func chartCommand() command {
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			f := addPictureFlags(flags)
 			kind := flags.String("kind", "ladder", "which chart")
+			gear := flags.String("gear", "", "gear of a side view, ring x cog; default: largest ring and cog")
+			figure := flags.String("figure", "gap", "figure of a map: "+strings.Join(figureNames(), ", "))
 			buildFlags(flags)
-			return func(c *call) (int, error) { return exitFine, c.chart(f, *kind) }
+			return func(c *call) (int, error) { return exitFine, c.chart(f, *kind, chartOptions{*gear, *figure}) }
 		},
 	}
 }
@@ -84,7 +91,7 @@ func chartAbout() string {
 	return s + ". Without --output the picture goes to standard output, as SVG unless --format says png."
 }
 
-func (c *call) chart(f pictureFlags, name string) error {
+func (c *call) chart(f pictureFlags, name string, o chartOptions) error {
 	var kind *chartKind
 	for i := range chartKinds {
 		if chartKinds[i].name == name {
@@ -98,7 +105,7 @@ func (c *call) chart(f pictureFlags, name string) error {
 	if err != nil {
 		return err
 	}
-	p, err := kind.make(in)
+	p, err := kind.make(in, o)
 	if err != nil {
 		return err
 	}
@@ -159,7 +166,7 @@ func (f pictureFlags) format(isTTY bool) (string, error) {
 	return format, nil
 }
 
-func ladderChart(in input) (plot.Picture, error) {
+func ladderChart(in input, _ chartOptions) (plot.Picture, error) {
 	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
 	if err != nil {
 		return nil, err

@@ -3,6 +3,7 @@ package build
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"strings"
 
 	"cagewise/gearing"
@@ -67,6 +68,9 @@ func (d *Draft) set(f *Field, v value, where string) {
 	}
 	d.given[f] = entry{v, where}
 }
+
+// Clone is a draft that can be changed without changing d.
+func (d *Draft) Clone() *Draft { return &Draft{given: maps.Clone(d.given)} }
 
 // SetFlag takes a field's value from the command line. The error is a
 // Problems of one.

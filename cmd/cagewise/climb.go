@@ -1,0 +1,196 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/sim/road"
+)
+
+func climbCommand() command {
+	return command{
+		name: "climb", args: "[BUILD FILE] [flags]", summary: "speed and cadence on a hill, and the gear it asks for",
+		about: "Two powers are looked at, the one you hold all day and the one you hold for a short ramp. Speeds do not depend on the gear; cadences do.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			out := addOutputFlags(flags, "text, json, csv or markdown")
+			hill := addHillFlags(flags)
+			buildFlags(flags)
+			return func(c *call) (int, error) {
+				in, r, err := hill.climb(c)
+				if err != nil {
+					return 0, err
+				}
+				return exitFine, c.emit(out, in, r)
+			}
+		},
+	}
+}
+
+// hillFlags describe rider and hill.
+type hillFlags struct {
+	mass, cda, crr, density, efficiency, wind *float64
+	grades, powers                            *[]float64
+	least                                     *float64
+	gears                                     *int
+}
+
+func addHillFlags(flags *pflag.FlagSet) hillFlags {
+	return hillFlags{
+		mass:       flags.Float64("mass", road.DefaultMassKG, "rider, bike and luggage, kg"),
+		powers:     flags.Float64Slice("power", []float64{130, 220}, "at the cranks, W: all day, and short"),
+		grades:     flags.Float64Slice("grade", []float64{4, 6, 8, 10, 12, 15}, "grades, %"),
+		least:      flags.Float64("least-cadence", 60, "least cadence you want, rpm"),
+		gears:      flags.Int("lowest", 6, "how many of the lowest gears to show, 0 for all"),
+		cda:        flags.Float64("drag-area", road.DefaultCdA, "of rider and bike, m^2"),
+		crr:        flags.Float64("rolling", road.DefaultCrr, "coefficient of rolling resistance"),
+		density:    flags.Float64("air-density", road.DefaultDensity, "kg/m^3"),
+		efficiency: flags.Float64("efficiency", road.DefaultEfficiency, "of the drivetrain, 0.5 to 1"),
+		wind:       flags.Float64("headwind", 0, "along the road, km/h"),
+	}
+}
+
+// climbReport is what `cagewise climb` says.
+type climbReport struct {
+	Build buildSummary `json:"build"`
+	road.Climb
+	LostBy string             `json:"lost_by"`
+	Rider  map[string]float64 `json:"rider"`
+}
+
+func (f hillFlags) climb(c *call) (input, climbReport, error) {
+	in, err := c.load()
+	if err != nil {
+		return input{}, climbReport{}, err
+	}
+	if err := within("lowest", 0, gearing.MaxCogs*gearing.MaxRings, "gears", float64(*f.gears)); err != nil {
+		return input{}, climbReport{}, err
+	}
+	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
+	if err != nil {
+		return input{}, climbReport{}, err
+	}
+	rider := road.Rider{
+		MassKG: *f.mass, CdA: *f.cda, Crr: *f.crr, AirDensity: *f.density, Efficiency: *f.efficiency, Headwind: *f.wind / 3.6,
+	}
+	if err := rider.Check(); err != nil {
+		return input{}, climbReport{}, err
+	}
+	hill := road.Hill{Powers: *f.powers, LeastCadence: *f.least}
+	for _, g := range *f.grades {
+		hill.Grades = append(hill.Grades, g/100)
+	}
+	climb, err := road.NewClimb(t, rider, hill, *f.gears)
+	if err != nil {
+		return input{}, climbReport{}, err
+	}
+	return in, climbReport{
+		Build: summarise(in.build.Build), Climb: climb, LostBy: by,
+		Rider: map[string]float64{
+			"mass_kg": rider.MassKG, "drag_area_m2": rider.CdA, "rolling_resistance": rider.Crr, "air_density_kg_m3": rider.AirDensity,
+			"efficiency": rider.Efficiency, "headwind_km_h": *f.wind,
+		},
+	}, nil
+}
+
+func (r climbReport) titleText() string { return r.Build.heading() }
+
+func (r climbReport) write(p *page) {
+	p.section(fmt.Sprintf("On the hill: %s kg, rolling %s, drag area %s m2", num(r.Rider["mass_kg"], 0), num(r.Rider["rolling_resistance"], 4), num(r.Rider["drag_area_m2"], 2)))
+	p.grid(r.speedTable())
+	p.para("A development under the wanted one keeps your cadence over %s rpm. Speeds do not depend on the gear; ! is under balancing speed.", num(r.LeastCadence, 0))
+	for k := range r.Powers {
+		p.section(fmt.Sprintf("Cadence with %s W", num(r.Powers[k], 0)))
+		p.grid(r.cadenceTable(k))
+		p.para("%s", r.wantedWords(k))
+	}
+	p.section("Caution")
+	p.item("", "Computed for steady riding on an even grade; ramps are steeper than the mean grade, legs tire, and wind and surface change the answer. Under about %s km/h a bike is hard to balance whatever the gear.", num(road.BalanceKmH, 0))
+}
+
+func (r climbReport) speedTable() *table {
+	t := &table{cols: []column{{head: "power", unit: "W"}, {head: "", left: true}}}
+	for _, g := range r.Grades {
+		t.cols = append(t.cols, column{head: num(100*g, -1) + " %"})
+	}
+	for k, p := range r.Powers {
+		speed, wanted := []string{num(p, 0), "km/h"}, []string{"", "wants m"}
+		for i := range r.Grades {
+			mark := ""
+			if !r.Balanced[k][i] {
+				mark = "!"
+			}
+			speed, wanted = append(speed, num(r.Speeds[k][i], 1)+mark), append(wanted, num(r.Needed[k][i], 2))
+		}
+		t.add(speed...)
+		t.add(wanted...)
+	}
+	return t
+}
+
+func (r climbReport) cadenceTable(k int) *table {
+	t := &table{cols: []column{{head: "gear", left: true}, {head: "develop.", unit: "m"}, {head: "holds", unit: "%"}}}
+	for _, g := range r.Grades {
+		t.cols = append(t.cols, column{head: num(100*g, -1) + " %", unit: "rpm"})
+	}
+	for _, g := range r.Gears {
+		row := []string{g.GearID.String(), num(float64(g.Development), 2), holds(g.Steepest[k])}
+		for i := range r.Grades {
+			row = append(row, num(g.Cadences[k][i], 0))
+		}
+		t.add(row...)
+	}
+	return t
+}
+
+func holds(grade float64) string {
+	if math.IsInf(grade, 1) {
+		return "any"
+	}
+	return num(100*grade, 1)
+}
+
+// wantedWords says which gear the steepest grade asks for.
+func (r climbReport) wantedWords(k int) string {
+	w := r.Wanted[k]
+	steepest := r.Grades[0]
+	for _, g := range r.Grades {
+		steepest = max(steepest, g)
+	}
+	s := fmt.Sprintf("holds: the steepest grade at %s rpm. %s %% wants %s m a turn or less: ", num(r.LeastCadence, 0), num(100*steepest, -1), num(w.Development, 2))
+	switch {
+	case w.TooSlow:
+		return s + fmt.Sprintf("no gear keeps this above balancing speed (%s km/h); walk, or find more power or less load.", num(road.BalanceKmH, 0))
+	case w.Have:
+		return s + fmt.Sprintf("the %s has it.", r.Gears[0].GearID)
+	}
+	ring, cog := "no ring that is made", "no cog that is made"
+	if w.Ring > 0 {
+		ring = fmt.Sprintf("a ring of %d teeth", w.Ring)
+	}
+	if w.Cog > 0 {
+		cog = fmt.Sprintf("a largest cog of %d teeth", w.Cog)
+	}
+	return s + fmt.Sprintf("%s with the largest cog you have, or %s with your smallest ring.", ring, cog)
+}
+
+// csvTable is one row a gear, power and grade.
+func (r climbReport) csvTable() *table {
+	t := &table{cols: []column{
+		{key: "gear"}, {key: "development_m"}, {key: "power_w"}, {key: "grade_percent"}, {key: "speed_km_h"}, {key: "cadence_rpm"}, {key: "balanced"}, {key: "steepest_grade_percent"},
+	}}
+	for _, g := range r.Gears {
+		for k, p := range r.Powers {
+			for i, grade := range r.Grades {
+				steepest := ""
+				if !math.IsInf(g.Steepest[k], 0) {
+					steepest = num(100*g.Steepest[k], 2)
+				}
+				t.add(g.GearID.String(), num(float64(g.Development), 3), num(p, -1), num(100*grade, -1), num(r.Speeds[k][i], 2), num(g.Cadences[k][i], 1), fmt.Sprint(r.Balanced[k][i]), steepest)
+			}
+		}
+	}
+	return t
+}

@@ -1,0 +1,157 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+)
+
+func cogsCommand() command {
+	return command{
+		name: "cogs", args: "[BUILD FILE] [flags]", summary: "the best cog list between two ends, or one cog out and another in",
+		about: "--count, --from and --to ask for the best list, even in percent or tighter round --cruising-cog. --out and --in change one cog of the build's cassette and show what that does to steps, capacity and chain.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			out := addOutputFlags(flags, "text, json, csv or markdown")
+			f := cogsFlags{
+				count: flags.Int("count", 0, "how many cogs"),
+				from:  flags.Int("from", 0, "teeth of the smallest cog"), to: flags.Int("to", 0, "teeth of the largest cog"),
+				cruise: flags.Int("cruising-cog", 0, "make the steps tighter round this cog"),
+				tight:  flags.Float64("tightness", 4, "how much tighter, 1 (even) to 50"),
+				out:    flags.Int("out", 0, "teeth of the cog to take out"), in: flags.Int("in", 0, "teeth of the cog to put in"),
+			}
+			buildFlags(flags)
+			return func(c *call) (int, error) {
+				in, r, err := f.report(c)
+				if err != nil {
+					return 0, err
+				}
+				return exitFine, c.emit(out, in, r)
+			}
+		},
+	}
+}
+
+type cogsFlags struct {
+	count, from, to, cruise, out, in *int
+	tight                            *float64
+}
+
+// cogsReport is what `cagewise cogs` says.
+type cogsReport struct {
+	Best   *cassette `json:"best,omitempty"`
+	Before *cassette `json:"before,omitempty"`
+	After  *cassette `json:"after,omitempty"`
+}
+
+// cassette is a list of cogs with what follows from it.
+type cassette struct {
+	Cogs    []gearing.Teeth   `json:"cogs_teeth"`
+	Steps   []gearing.CogStep `json:"steps"`
+	Largest gearing.Percent   `json:"largest_step_percent"`
+	// Needed and Chain are 0 where the rings or the chainstay are not known.
+	Needed gearing.Teeth `json:"capacity_needed_teeth"`
+	Chain  int           `json:"chain_pitches"`
+}
+
+func newCassette(cogs []gearing.Teeth) *cassette {
+	c := &cassette{Cogs: cogs, Steps: gearing.Steps(cogs)}
+	for _, s := range c.Steps {
+		c.Largest = max(c.Largest, s.Size)
+	}
+	return c
+}
+
+func (f cogsFlags) report(c *call) (input, cogsReport, error) {
+	if *f.out != 0 || *f.in != 0 {
+		return f.mix(c)
+	}
+	if *f.count == 0 || *f.from == 0 || *f.to == 0 {
+		return input{}, cogsReport{}, errors.New("cogs needs --count, --from and --to, or a build with --out and --in")
+	}
+	if err := within("tightness", 1, 50, "", *f.tight); err != nil {
+		return input{}, cogsReport{}, err
+	}
+	cogs, err := gearing.BestCogs(*f.count, gearing.Teeth(*f.from), gearing.Teeth(*f.to),
+		gearing.StepPattern{Cruise: gearing.Teeth(*f.cruise), Tightness: *f.tight})
+	if err != nil {
+		return input{}, cogsReport{}, err
+	}
+	return input{}, cogsReport{Best: newCassette(cogs)}, nil
+}
+
+func (f cogsFlags) mix(c *call) (input, cogsReport, error) {
+	if *f.out == 0 || *f.in == 0 {
+		return input{}, cogsReport{}, errors.New("--out and --in go together: the cog to take out and the one to put in")
+	}
+	in, err := c.load()
+	if err != nil {
+		return input{}, cogsReport{}, err
+	}
+	b := in.build.Build
+	mixed, err := gearing.MixCogs(b.Cogs, gearing.Teeth(*f.out), gearing.Teeth(*f.in))
+	if err != nil {
+		return input{}, cogsReport{}, err
+	}
+	r := cogsReport{Before: newCassette(b.Cogs), After: newCassette(mixed)}
+	r.Before.fit(b)
+	b.Cogs = mixed
+	r.After.fit(b)
+	return in, r, nil
+}
+
+func (c *cassette) fit(b gearing.Build) {
+	c.Needed = gearing.CapacityNeeded(b.Rings, b.Cogs)
+	if l, err := gearing.ChainLengths(b); err == nil {
+		c.Chain = l.Recommended
+	}
+}
+
+func (r cogsReport) titleText() string {
+	if r.Best != nil {
+		return "Best cogs: " + cogList(r.Best.Cogs)
+	}
+	return "Cassette: " + cogList(r.After.Cogs)
+}
+
+func (r cogsReport) write(p *page) {
+	p.section("Steps")
+	p.grid(r.csvTable())
+	if r.Best != nil {
+		p.para("Largest step %s %%. A list on paper: cogs are sold as cassettes whose ramps match; mixed ones shift worse, and the smallest cog needs its own seat for the lockring.", num(float64(r.Best.Largest), 1))
+		return
+	}
+	p.para("Largest step %s %% before, %s %% after. Capacity needed %d teeth before, %d after.%s", num(float64(r.Before.Largest), 1), num(float64(r.After.Largest), 1),
+		r.Before.Needed, r.After.Needed, r.chainWords())
+	p.para("Ramps of a mixed cassette no longer match: it shifts worse. The smallest cog needs its own seat for the lockring, spacers their width. `cagewise fit` says what the derailleur makes of it; its maker and a qualified mechanic have the last word.")
+}
+
+func (r cogsReport) chainWords() string {
+	if r.Before.Chain == 0 {
+		return ""
+	}
+	if r.Before.Chain == r.After.Chain {
+		return fmt.Sprintf(" The chain stays at %d pitches by big-big + 2.", r.After.Chain)
+	}
+	return fmt.Sprintf(" Chain by big-big + 2: %d pitches before, %d after.", r.Before.Chain, r.After.Chain)
+}
+
+// csvTable is one row a step.
+func (r cogsReport) csvTable() *table {
+	t := &table{cols: []column{{key: "cassette", head: "cassette", left: true}, {key: "from_teeth", head: "from"}, {key: "to_teeth", head: "to"}, {key: "step_percent", head: "step", unit: "%"}}}
+	for _, l := range []struct {
+		name string
+		c    *cassette
+	}{{"best", r.Best}, {"before", r.Before}, {"after", r.After}} {
+		if l.c == nil {
+			continue
+		}
+		t.breakHere()
+		for _, s := range l.c.Steps {
+			t.add(l.name, whole(s.From), whole(s.To), num(float64(s.Size), 1))
+		}
+	}
+	return t
+}

@@ -1,0 +1,251 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/gearing/build"
+	"cagewise/sim"
+)
+
+func compareCommand() command {
+	return command{
+		name: "compare", args: "BUILD [BUILD ...] [flags]", summary: "two or more builds side by side, or one and its swaps",
+		about: "The first build is today's. Each --swap takes it and changes values by their flag names: --swap 'rings=40/28 cogs=12-14-16-18-21-24-28-32-36'. The owned chain of the first build is tried on every other.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			out := addOutputFlags(flags, "text, json, csv (one row a build) or markdown")
+			c := addCompareFlags(flags)
+			return func(call *call) (int, error) {
+				in, r, err := c.compare(call)
+				if err != nil {
+					return 0, err
+				}
+				return exitFine, call.emit(out, in, r)
+			}
+		},
+	}
+}
+
+// compareFlags say what to compare.
+type compareFlags struct {
+	swaps           *[]string
+	cruise, cadence *float64
+	hole            *float64
+}
+
+func addCompareFlags(flags *pflag.FlagSet) compareFlags {
+	return compareFlags{
+		swaps:   flags.StringArray("swap", nil, "the first build with changes, such as 'rings=40/28 capacity=43'; may be given again"),
+		cruise:  flags.Float64("cruise", 25, "cruising speed, km/h"),
+		cadence: flags.Float64("cruise-cadence", 0, "cadence at it, rpm; default: the rider's upper cadence"),
+		hole:    flags.Float64("hole", 15, "a step over this is a hole, %"),
+	}
+}
+
+// compareReport is what `cagewise compare` says.
+type compareReport struct {
+	sim.Comparison
+	Builds   []buildSummary `json:"builds"`
+	Words    []optionWords  `json:"words"`
+	Cautions []string       `json:"cautions"`
+}
+
+// optionWords are the plain words about one build.
+type optionWords struct {
+	Shopping []string `json:"shopping"`
+	Gained   []string `json:"gained"`
+	Lost     []string `json:"lost"`
+}
+
+func (f compareFlags) compare(c *call) (input, compareReport, error) {
+	for _, err := range []error{
+		within("cruise", 3, 80, "km/h", *f.cruise), within("hole", 3, 60, "%", *f.hole), f.checkCadence(),
+	} {
+		if err != nil {
+			return input{}, compareReport{}, err
+		}
+	}
+	in, builds, err := f.builds(c)
+	if err != nil {
+		return input{}, compareReport{}, err
+	}
+	cmp, err := sim.Compare(builds, sim.CompareOptions{CruiseKmH: *f.cruise, Cadence: *f.cadence, Hole: gearing.Percent(*f.hole)})
+	if errors.Is(err, gearing.ErrNoChainstay) {
+		return input{}, compareReport{}, errors.New("compare needs the chainstay length of every build: frame.chainstay")
+	} else if err != nil {
+		return input{}, compareReport{}, err
+	}
+	r := compareReport{Comparison: cmp, Cautions: cautions}
+	for i := range cmp.Options {
+		r.Builds = append(r.Builds, summarise(cmp.Options[i].Build))
+		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i]))
+	}
+	return in, r, nil
+}
+
+func (f compareFlags) checkCadence() error {
+	if *f.cadence == 0 {
+		return nil
+	}
+	return within("cruise-cadence", 20, 200, "rpm", *f.cadence)
+}
+
+// builds loads the files and makes the swaps.
+func (f compareFlags) builds(c *call) (input, []gearing.Build, error) {
+	if len(c.args) == 0 {
+		return input{}, nil, errors.New("compare needs a build file, and a second one or --swap")
+	}
+	if n := len(c.args) + len(*f.swaps); n < 2 || n > sim.MostOptions {
+		return input{}, nil, fmt.Errorf("%d builds to compare; allowed: 2 to %d, files and --swap together", n, sim.MostOptions)
+	}
+	var drafts []*build.Draft
+	for _, path := range c.args {
+		d, err := build.Load(path)
+		if err != nil {
+			return input{}, nil, err
+		}
+		drafts = append(drafts, d)
+	}
+	for _, text := range *f.swaps {
+		d := drafts[0].Clone()
+		if err := applySwap(d, text); err != nil {
+			return input{}, nil, err
+		}
+		drafts = append(drafts, d)
+	}
+	return c.finishAll(drafts)
+}
+
+func (c *call) finishAll(drafts []*build.Draft) (input, []gearing.Build, error) {
+	var builds []gearing.Build
+	in := input{path: c.args[0]}
+	for i, d := range drafts {
+		result, err := d.Finish()
+		if err != nil {
+			return input{}, nil, err
+		}
+		for _, w := range result.Warnings {
+			fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
+		}
+		if i == 0 {
+			in.build = result
+		}
+		builds = append(builds, result.Build)
+	}
+	return in, builds, nil
+}
+
+// applySwap reads "rings=40/28 cogs=12-14-16". The swapped build has no name
+// of its own unless the swap gives one.
+func applySwap(d *build.Draft, text string) error {
+	fields := map[string]*build.Field{}
+	var names []string
+	for _, f := range build.Fields() {
+		if f.Flag != "" {
+			fields[f.Flag], names = f, append(names, f.Flag)
+		}
+	}
+	if err := d.SetFlag(fields["name"], text); err != nil {
+		return fmt.Errorf("--swap: %w", err)
+	}
+	for _, part := range strings.Fields(text) {
+		key, value, ok := strings.Cut(part, "=")
+		f := fields[key]
+		switch {
+		case !ok:
+			return fmt.Errorf("--swap: %q is not NAME=VALUE, such as rings=40/28", part)
+		case f == nil:
+			return fmt.Errorf("--swap: %w", unknown("value", key, names))
+		}
+		if err := d.SetFlag(f, value); err != nil {
+			return fmt.Errorf("--swap: %s", strings.TrimPrefix(err.Error(), "--"))
+		}
+	}
+	return nil
+}
+
+// wordsFor compares an option with today's in plain words.
+func wordsFor(today, o *sim.Option) optionWords {
+	w := optionWords{Shopping: []string{}, Gained: []string{}, Lost: []string{}}
+	if o == today {
+		return w
+	}
+	w.Shopping = shopping(today, o)
+	say := func(good bool, format string, args ...any) {
+		list := &w.Lost
+		if good {
+			list = &w.Gained
+		}
+		*list = append(*list, fmt.Sprintf(format, args...))
+	}
+	low := 100 * (float64(o.Table.Lowest().Development)/float64(today.Table.Lowest().Development) - 1)
+	high := 100 * (float64(o.Table.Highest().Development)/float64(today.Table.Highest().Development) - 1)
+	if math.Abs(low) >= 0.5 {
+		say(low < 0, "the lowest gear is %s %% %s", num(math.Abs(low), 1), lowerHigher(low))
+	}
+	if math.Abs(high) >= 0.5 {
+		say(high > 0, "the top gear is %s %% %s", num(math.Abs(high), 1), lowerHigher(high))
+	}
+	if d := o.Useful - today.Useful; d != 0 {
+		say(d > 0, "%s different gears that work instead of %s", whole(o.Useful), whole(today.Useful))
+	}
+	if o.Cruise.Hole != today.Cruise.Hole {
+		say(!o.Cruise.Hole, "a hole in the steps at cruising speed")
+		if !o.Cruise.Hole {
+			w.Gained[len(w.Gained)-1] = "no hole in the steps at cruising speed any more"
+		}
+	}
+	if len(o.LostIDs) > 0 {
+		say(false, "not to be used: %s", gearList(o.LostIDs))
+	}
+	return w
+}
+
+func lowerHigher(percent float64) string {
+	if percent < 0 {
+		return "lower"
+	}
+	return "higher"
+}
+
+// shopping lists what the change takes, with the reason.
+func shopping(today, o *sim.Option) []string {
+	var list []string
+	buy := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
+	if a, b := ringsLargeFirst(today.Table.Rings), ringsLargeFirst(o.Table.Rings); a != b {
+		buy("rings %s instead of %s", b, a)
+	}
+	if a, b := cogList(today.Table.Cogs), cogList(o.Table.Cogs); a != b {
+		buy("cassette %s instead of %s", b, a)
+	}
+	switch {
+	case o.Today == 0:
+		buy("chain of %s", gearing.Pitches(o.Chain))
+	case !o.Stays && o.Chain > o.Today:
+		buy("%s more chain: today's %d pitches are too short, %d are wanted", pitches(o.Chain-o.Today), o.Today, o.Chain)
+	case !o.Stays:
+		buy("no new chain, but take %s out of today's %d", pitches(o.Today-o.Chain), o.Today)
+	}
+	for _, c := range o.Rated.Checks {
+		if c.Name == gearing.RatedLargestCog && !c.OK() && c.Needed > today.Table.Cogs[len(today.Table.Cogs)-1] {
+			buy("perhaps a derailleur for larger cogs or a hanger extender: %s", checkWords(c))
+		}
+	}
+	if o.Verdict.Fails() {
+		buy("another derailleur: with today's it %s", o.Verdict)
+	}
+	return list
+}
+
+func cogList(cogs []gearing.Teeth) string {
+	words := make([]string, len(cogs))
+	for i, c := range cogs {
+		words[i] = whole(c)
+	}
+	return strings.Join(words, "-")
+}

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"fmt"
+	"math"
+)
+
+func (r compareReport) titleText() string {
+	return fmt.Sprintf("%d builds side by side", len(r.Options))
+}
+
+// label numbers a build as the tables do.
+func (r compareReport) label(i int) string {
+	return fmt.Sprintf("%d %s", i+1, drivetrain(r.Options[i].Build))
+}
+
+func (r compareReport) write(p *page) {
+	for i, b := range r.Builds {
+		first := ""
+		if i == 0 {
+			first = " (today)"
+		}
+		p.item(whole(i+1), "%s%s", b.heading(), first)
+	}
+	p.section("Gears")
+	p.grid(r.gearTable())
+	p.section(fmt.Sprintf("Cruising at %s km/h, %s rpm", num(r.CruiseKmH, 0), num(r.Cadence, 0)))
+	p.grid(r.cruiseTable())
+	p.para("A step over %s %% is a hole: hole stands behind such gears. The angle is the slant of the chain.", num(float64(r.Hole), 0))
+	r.writeRecoveries(p)
+	p.section("Derailleur and chain")
+	p.grid(r.fitTable())
+	r.writeWords(p)
+	p.section("Caution")
+	for _, c := range r.Cautions {
+		p.item("", "%s", c)
+	}
+}
+
+func (r compareReport) gearTable() *table {
+	t := &table{cols: []column{
+		{head: "build", left: true}, {head: "lowest", unit: "m"}, {head: "highest", unit: "m"}, {head: "range", unit: "%"},
+		{head: "gears"}, {head: "useful"}, {head: "double"}, {head: "largest", unit: "step %"},
+	}}
+	for i := range r.Options {
+		o := &r.Options[i]
+		t.add(r.label(i), num(float64(o.Table.Lowest().Development), 2), num(float64(o.Table.Highest().Development), 2), num(float64(o.Table.Range), 0),
+			whole(len(o.Table.Gears)), whole(o.Useful), whole(len(o.Table.Gears)-o.Table.Groups), num(float64(o.Table.LargestStep.Size), 1))
+	}
+	return t
+}
+
+func (r compareReport) cruiseTable() *table {
+	t := &table{cols: []column{
+		{head: "build", left: true}, {head: "gear", left: true}, {head: "cadence", unit: "rpm"}, {head: "step -", unit: "%"}, {head: "step +", unit: "%"}, {head: "", left: true}, {head: "angle", unit: "deg"},
+	}}
+	for i := range r.Options {
+		c := r.Options[i].Cruise
+		hole := ""
+		if c.Hole {
+			hole = "hole"
+		}
+		t.add(r.label(i), c.GearID.String(), num(c.Cadence, 0), stepCell(c.Down), stepCell(c.Up), hole, num(math.Abs(float64(c.LineAngle)), 1))
+	}
+	return t
+}
+
+func (r compareReport) writeRecoveries(p *page) {
+	for i := range r.Options {
+		for _, rec := range r.Options[i].Recoveries {
+			p.item(whole(i+1), "%s", recoveryWords(rec, r.Options[i].Table.Cadences))
+		}
+	}
+}
+
+func (r compareReport) fitTable() *table {
+	t := &table{cols: []column{
+		{head: "build", left: true}, {head: "needed", unit: "teeth"}, {head: "rated", unit: "teeth"}, {head: "verdict", left: true}, {head: "lost"}, {head: "chain", unit: "pitches"}, {head: "today's", left: true},
+	}}
+	for i := range r.Options {
+		o := &r.Options[i]
+		rated := "?"
+		if n := o.Build.Rear.RatedCapacity; n > 0 {
+			rated = whole(n)
+		}
+		t.add(r.label(i), whole(o.Rated.Needed), rated, o.Verdict.String(), whole(len(o.LostIDs)), whole(o.Chain), stays(o.Today, o.Chain, o.Stays))
+	}
+	return t
+}
+
+func stays(today, chain int, ok bool) string {
+	switch {
+	case today == 0:
+		return "?"
+	case ok:
+		return "stays"
+	case today > chain:
+		return "too long"
+	}
+	return "too short"
+}
+
+func (r compareReport) writeWords(p *page) {
+	for i, w := range r.Words {
+		if i == 0 {
+			continue
+		}
+		p.section("From today to " + r.label(i))
+		for _, s := range w.Gained {
+			p.item("+", "%s", s)
+		}
+		for _, s := range w.Lost {
+			p.item("-", "%s", s)
+		}
+		for _, s := range w.Shopping {
+			p.item("buy", "%s", s)
+		}
+	}
+}
+
+// csvTable is one row a build.
+func (r compareReport) csvTable() *table {
+	t := &table{cols: []column{
+		{key: "build"}, {key: "lowest_development_m"}, {key: "highest_development_m"}, {key: "range_percent"}, {key: "gears"}, {key: "useful_gears"},
+		{key: "largest_step_percent"}, {key: "cruise_gear"}, {key: "cruise_cadence_rpm"}, {key: "cruise_hole"}, {key: "capacity_needed_teeth"}, {key: "verdict"},
+		{key: "lost_gears"}, {key: "chain_pitches"}, {key: "todays_chain_stays"},
+	}}
+	for i := range r.Options {
+		o := &r.Options[i]
+		t.add(r.Builds[i].heading(), num(float64(o.Table.Lowest().Development), 3), num(float64(o.Table.Highest().Development), 3), num(float64(o.Table.Range), 1),
+			whole(len(o.Table.Gears)), whole(o.Useful), num(float64(o.Table.LargestStep.Size), 2), o.Cruise.GearID.String(), num(o.Cruise.Cadence, 1), fmt.Sprint(o.Cruise.Hole),
+			whole(o.Rated.Needed), o.Verdict.String(), gearList(o.LostIDs), whole(o.Chain), fmt.Sprint(o.Stays))
+	}
+	return t
+}

@@ -1,0 +1,198 @@
+package plot
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"cagewise/gearing"
+	"cagewise/sim"
+)
+
+// rigCase is a build that the charts of a rig are tried on.
+type rigCase struct {
+	name  string
+	build gearing.Build
+}
+
+func rigBuild(class string, chainstay, drop gearing.MM, rings, cogs []gearing.Teeth) gearing.Build {
+	return gearing.Build{
+		Frame: gearing.Frame{Chainstay: chainstay, BottomBracketDrop: drop},
+		Wheel: gearing.Wheel{BeadSeat: 622, Section: 37, LoadAllowance: 1},
+		Rings: rings, Cogs: cogs,
+		Rear: gearing.RearDerailleur{Geometry: gearing.Geometry{Class: class}},
+	}
+}
+
+var rigCases = []rigCase{
+	{"double", rigBuild("medium", 430, 70, teeth(30, 46), teeth(11, 13, 15, 17, 19, 21, 24, 28, 32, 36))},
+	{"single", rigBuild("wide", 440, 40, teeth(32), teeth(10, 12, 14, 16, 18, 21, 24, 28, 33, 39, 45, 51))},
+	{"triple", rigBuild("long", 440, 65, teeth(22, 32, 44), teeth(11, 13, 15, 17, 19, 21, 24, 28, 32, 36))},
+	{"wide_triple", rigBuild("long", 440, 65, teeth(22, 32, 44), teeth(11, 12, 13, 14, 15, 17, 19, 21, 24, 28, 32, 36, 40))},
+	{"wide_double", rigBuild("long", 425, 70, teeth(31, 48), teeth(11, 12, 13, 14, 15, 17, 19, 21, 24, 28, 32, 36))},
+}
+
+// solved is a build with its rig and its answer.
+type solved struct {
+	rig    *sim.Rig
+	answer sim.Answer
+}
+
+func solve(t testing.TB, b gearing.Build) solved {
+	t.Helper()
+	r, err := sim.NewRig(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := r.Answer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return solved{r, a}
+}
+
+func (s solved) side(t testing.TB, ring, cog gearing.Teeth) SideView {
+	t.Helper()
+	i, ok := s.rig.Index(gearing.GearID{Ring: ring, Cog: cog})
+	if !ok {
+		t.Fatalf("no gear %d x %d", ring, cog)
+	}
+	v, err := NewSideView(s.rig, s.answer.Fit, i)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// TestShow writes the charts as PNG for the eye where PLOT_SHOW says, at their
+// size and as wide as a phone.
+func TestShow(t *testing.T) {
+	dir := os.Getenv("PLOT_SHOW")
+	if dir == "" {
+		t.Skip("PLOT_SHOW is not set")
+	}
+	show := func(name string, p Picture, o Options) {
+		var b bytes.Buffer
+		if err := WritePNG(&b, p, o); err != nil {
+			t.Fatal(name, err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name+".png"), b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range rigCases {
+		for name, p := range shown(t, c, solve(t, c.build)) {
+			for _, theme := range ThemeNames() {
+				show(c.name+"_"+name+"_"+theme, p, Options{Theme: theme})
+			}
+			w, _ := p.Size()
+			show(c.name+"_"+name+"_phone", p, Options{DPI: max(MinDPI, int(360*mmPerInch/w))})
+		}
+	}
+}
+
+func shown(t testing.TB, c rigCase, s solved) map[string]Picture {
+	b := c.build
+	return map[string]Picture{
+		"contact":     NewContactSheet(s.rig, s.answer.Fit),
+		"window":      LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: s.answer.Pitches},
+		"map":         gapMap(b, s.answer.Fit),
+		"side_bigbig": s.side(t, b.LargestRing(), b.LargestCog()),
+		"side_small":  s.side(t, b.Rings[0], b.Cogs[0]),
+		"side_climb":  s.side(t, b.Rings[0], b.LargestCog()),
+	}
+}
+
+// gapMap is the map of the pulley gaps of a fit.
+func gapMap(b gearing.Build, f sim.Fit) GearMap {
+	m := GearMap{Rings: b.Rings, Cogs: b.Cogs, Name: "Pulley gap", Unit: "mm", Decimals: 1}
+	for i := range f.Gears {
+		m.Values = append(m.Values, float64(f.Gears[i].Gap))
+		m.Notes = append(m.Notes, noteLetters[f.Gears[i].State])
+	}
+	m.NoteKey = []string{"F far", "S slack", "O overstretched"}
+	return m
+}
+
+var noteLetters = map[sim.State]string{sim.Far: "F", sim.Slack: "S", sim.Overstretched: "O"}
+
+// Every chart of a rig in every theme and on odd pages: no text on another,
+// nothing off the page.
+func TestRigLayout(t *testing.T) {
+	pages := []Options{{}, {WidthMM: 95, HeightMM: 150}, {WidthMM: 300, HeightMM: 90}, {WidthMM: 60, HeightMM: 60}, {WidthMM: 420, HeightMM: 594}}
+	for _, c := range rigCases {
+		for name, p := range shown(t, c, solve(t, c.build)) {
+			for _, o := range pages {
+				noProblems(t, c.name+" "+name, p, o)
+			}
+		}
+	}
+}
+
+type fataler interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
+func noProblems(t fataler, name string, p Picture, o Options) *noted {
+	t.Helper()
+	n, pg, err := layout(p, o)
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	if list := n.problems(pg); len(list) > 0 {
+		t.Fatalf("%s on %v x %v mm:\n%s", name, pg.w, pg.h, strings.Join(list, "\n"))
+	}
+	return n
+}
+
+// anyRig draws any rig that can be laid out, with any chain.
+func anyRig(rt *rapid.T) (gearing.Build, solved, bool) {
+	wheels := func(lo, hi, most int, label string) []gearing.Teeth {
+		g := rapid.Map(rapid.IntRange(lo, hi), func(i int) gearing.Teeth { return gearing.Teeth(i) })
+		return gearing.SortTeeth(rapid.SliceOfNDistinct(g, 1, most, rapid.ID[gearing.Teeth]).Draw(rt, label))
+	}
+	b := rigBuild(rapid.SampledFrom(sim.ClassNames()).Draw(rt, "class"),
+		gearing.MM(rapid.IntRange(380, 500).Draw(rt, "chainstay")), gearing.MM(rapid.IntRange(-20, 90).Draw(rt, "drop")),
+		wheels(20, 60, 4, "rings"), wheels(9, 52, 14, "cogs"))
+	r, err := sim.NewRig(b)
+	if err != nil {
+		return b, solved{}, false
+	}
+	n := rapid.IntRange(80, 150).Draw(rt, "pitches")
+	f, err := r.Fit(n)
+	return b, solved{r, sim.Answer{Fit: f, Window: r.Window(), Pitches: n}}, err == nil
+}
+
+// Whatever the rig, its chain and the page, the words of all four charts keep
+// apart.
+func TestAnyRigLayout(t *testing.T) {
+	pages := map[string]*rapid.Generator[float64]{
+		"default": rapid.Just(0.0),
+		"any":     rapid.Float64Range(MinSizeMM, MaxSizeMM),
+		"small":   rapid.Float64Range(MinSizeMM, 120),
+	}
+	for name, side := range pages {
+		t.Run(name, rapid.MakeCheck(func(rt *rapid.T) {
+			b, s, ok := anyRig(rt)
+			if !ok {
+				rt.Skip("cannot be laid out")
+			}
+			o := Options{WidthMM: side.Draw(rt, "width"), HeightMM: side.Draw(rt, "height")}
+			i := rapid.IntRange(0, len(s.answer.Fit.Gears)-1).Draw(rt, "gear")
+			v, err := NewSideView(s.rig, s.answer.Fit, i)
+			if err != nil {
+				rt.Fatal(err)
+			}
+			v.Name = rapid.StringN(0, 80, 200).Draw(rt, "name")
+			noProblems(rt, "side view", v, o)
+			noProblems(rt, "contact sheet", NewContactSheet(s.rig, s.answer.Fit), o)
+			noProblems(rt, "window", LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: s.answer.Pitches}, o)
+			noProblems(rt, "map", gapMap(b, s.answer.Fit), o)
+		}))
+	}
+}
