@@ -61,7 +61,11 @@ func (b Build) checkLengths() error {
 	if f.Chainstay < 0 || f.DropoutRange < 0 {
 		return fmt.Errorf("%w: chainstay and dropout range cannot be negative", ErrBuild)
 	}
-	return nil
+	if drop := max(f.BottomBracketDrop, -f.BottomBracketDrop); f.Chainstay > 0 && drop >= f.Chainstay {
+		return fmt.Errorf("%w: a bottom-bracket drop of %v mm with a chainstay of %v mm; allowed: less than the chainstay",
+			ErrBuild, float64(f.BottomBracketDrop), float64(f.Chainstay))
+	}
+	return b.checkRanges()
 }
 
 // SmallestRing, LargestRing, SmallestCog and LargestCog read the ends of the

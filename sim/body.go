@@ -42,7 +42,9 @@ func (r *Rig) setBody(n float64) body {
 	fb, ff := miss(back), miss(front)
 	switch {
 	case math.IsNaN(fb) || math.IsNaN(ff):
-		b.miss = miss(0)
+		if b.miss = miss(0); math.IsNaN(b.miss) {
+			b.miss = 0
+		}
 	case (fb > 0) == (ff > 0):
 		b.angle, b.miss = back, fb
 		if math.Abs(ff) < math.Abs(fb) {

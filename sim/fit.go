@@ -57,7 +57,8 @@ type Fit struct {
 	// turned the body, forward positive.
 	BodyAngle gearing.Degrees `json:"body_angle_deg"`
 	// Screw tells whether the B-screw reaches the target gap on the smallest
-	// ring and largest cog; ScrewMiss is by how much the gap misses it.
+	// ring and largest cog; ScrewMiss is by how much the gap misses it, 0
+	// when no path closes in that gear and there is no gap.
 	Screw     bool       `json:"screw_reaches"`
 	ScrewMiss gearing.MM `json:"gap_misses_target_mm"`
 	Target    gearing.MM `json:"target_gap_mm"`
@@ -216,7 +217,7 @@ func (g *GearFit) Reason() string {
 	switch g.State {
 	case Locks:
 		if g.NoPath {
-			return "no chain path closes round these wheels"
+			return "no chain path closes: the guide pulley lies in the cog, or another wheel in its neighbour"
 		}
 		return fmt.Sprintf("%.2f pitches shorter than the shortest way round (%s)", -float64(g.Forward), g.ForwardLimit)
 	case Overstretched:

@@ -115,7 +115,8 @@ func (r *Rig) nudged(in Input, h float64) Rig {
 	mm := gearing.MM(h)
 	switch in {
 	case InputChainstay, InputDrop:
-		n.places = nudgedPlaces(r.Build, in, mm)
+		n.Build.Frame = nudgedFrame(r.Build.Frame, in, mm)
+		n.places = places(n.Build)
 	case InputPulleyCentres:
 		n.toTension.x += h
 	case InputPivotSmallX:
@@ -146,19 +147,18 @@ func (r *Rig) nudged(in Input, h float64) Rig {
 	return n
 }
 
-func nudgedPlaces(b gearing.Build, in Input, mm gearing.MM) []place {
+func nudgedFrame(f gearing.Frame, in Input, mm gearing.MM) gearing.Frame {
 	if in == InputDrop {
-		b.Frame.BottomBracketDrop += mm
-		return places(b)
+		f.BottomBracketDrop += mm
+		return f
 	}
-	b.Frame.Chainstay += mm
-	s := &b.Frame.Suspension
-	longer := make([]gearing.MM, len(s.Chainstays))
-	for i, c := range s.Chainstays {
+	f.Chainstay += mm
+	longer := make([]gearing.MM, len(f.Suspension.Chainstays))
+	for i, c := range f.Suspension.Chainstays {
 		longer[i] = c + mm
 	}
-	s.Chainstays = longer
-	return places(b)
+	f.Suspension.Chainstays = longer
+	return f
 }
 
 // movePivot moves the cage pivot in the cage's own frame, whose x axis runs

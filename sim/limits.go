@@ -56,6 +56,7 @@ const (
 	frontMost   = math.Pi / 2
 	rearMost    = -1.5 * math.Pi
 	sweep       = math.Pi / 6
+	fineSteps   = 8    // where the path ends its slope turns steeply; looked at more closely
 	nearby      = 0.08 // radians a limit moves from one gear to the next
 	angleTol    = 1e-13
 )
@@ -217,12 +218,16 @@ func (r *Rig) frontLimit(t *train, from float64, p *pose) (float64, Limit) {
 	if slope >= 0 {
 		return from, LimitStraight
 	}
-	for a < end.angle {
-		b := min(a+sweep, end.angle)
+	for step := sweep; a < end.angle; {
+		b := min(a+step, end.angle)
 		q := t.at(b)
 		if !q.ok {
-			b = t.lastPath(a, b)
-			q, end = t.at(b), stop{b, LimitNone}
+			last := t.lastPath(a, b)
+			end, step = stop{last, LimitNone}, max((last-a)/fineSteps, angleTol)
+			if b = min(a+step, last); b <= a {
+				break
+			}
+			q = t.at(b)
 		}
 		if q.slope >= 0 {
 			return r.edgeRoot(t, LimitStraight, a, slope, b, q.slope), LimitStraight
@@ -245,12 +250,17 @@ func (r *Rig) rearLimit(t *train, from float64, p *pose) (float64, Limit) {
 	if r.edge(t, LimitTouches, from, p) <= 0 {
 		return from, LimitTouches
 	}
+	step := sweep
 	for a, before := from, *p; a > end.angle; {
-		b := max(a-sweep, end.angle)
+		b := max(a-step, end.angle)
 		q := t.at(b)
 		if !q.ok {
-			b = t.lastPath(a, b)
-			q, end = t.at(b), stop{b, LimitNone}
+			last := t.lastPath(a, b)
+			end, step = stop{last, LimitNone}, max((a-last)/fineSteps, angleTol)
+			if b = max(a-step, last); b >= a {
+				break
+			}
+			q = t.at(b)
 		}
 		if x, ok := r.crossing(t, LimitTouches, a, b, &before, &q); ok {
 			end = stop{x, LimitTouches}

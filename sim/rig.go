@@ -159,6 +159,10 @@ func (r *Rig) checkGears() error {
 		return fmt.Errorf("%w: pulleys of %d and %d teeth overlap with centres %.1f mm apart; allowed: over %.1f mm",
 			ErrPath, d.GuideTeeth, d.TensionTeeth, float64(d.PulleyCentres), tips)
 	}
+	if b := r.Build; float64(b.Frame.Chainstay) < float64(b.LargestRing().TipRadius()+b.LargestCog().TipRadius()) {
+		return fmt.Errorf("%w: %s: ring and cog do not clear each other %.0f mm apart",
+			ErrPath, gearing.GearName(b.LargestRing(), b.LargestCog()), float64(b.Frame.Chainstay))
+	}
 	for _, g := range r.gears {
 		if !g.train.valid {
 			return fmt.Errorf("%w: %s: ring and cog do not clear each other %.0f mm apart",

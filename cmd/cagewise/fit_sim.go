@@ -220,6 +220,9 @@ func (r fitReport) screwWords() string {
 	if f.Screw {
 		return fmt.Sprintf("%s, reached with the body turned %s degrees", at, signed(float64(f.BodyAngle), 1))
 	}
+	if f.ScrewMiss == 0 {
+		return at + "; no chain path closes in that gear, so nothing can be set"
+	}
 	return fmt.Sprintf("%s; the screw does not reach it, the gap misses it by %s mm", at, signed(float64(f.ScrewMiss), 1))
 }
 
