@@ -20,6 +20,10 @@ type Answer struct {
 	Cap     Capacity     `json:"capacity"`
 	// Weakest is the figure that would turn the verdict soonest.
 	Weakest Weakest `json:"weakest"`
+	// Risk is the gear most likely to be dangerous with this chain, Safer a
+	// longer chain that takes the doubt away.
+	Risk  Risk  `json:"risk"`
+	Safer Safer `json:"safer_chain"`
 	// FailsFirst is what gives way when the gears are made wider still.
 	FailsFirst End `json:"fails_first"`
 	// Gain is what one more ruler measurement would do.
@@ -61,6 +65,8 @@ type Weakest struct {
 	// own standard errors, Change how much of it does.
 	Soonest Input   `json:"soonest_input"`
 	Change  float64 `json:"soonest_change"`
+	// ChangeUnit is mm or degrees.
+	ChangeUnit string `json:"soonest_unit"`
 	ok      bool
 }
 
@@ -101,6 +107,8 @@ func (r *Rig) Answer() (Answer, error) {
 	a.Fit, a.Margins = f, m.Gears
 	a.Verdict = f.verdict()
 	a.Weakest = m.weakest(f)
+	a.Risk = m.risk(f)
+	a.Safer = r.safer(a.Pitches, a.Risk)
 	a.FailsFirst = f.failsFirst()
 	a.Gain = m.gain(f, a.Weakest)
 	return a, nil
@@ -220,7 +228,7 @@ func (m *Margins) describe(f Fit, i int, k figure, dist, e float64) Weakest {
 		}
 		if change := -dist / slope; math.Abs(change)/left < least {
 			least = math.Abs(change) / left
-			w.Soonest, w.Change = in, change
+			w.Soonest, w.Change, w.ChangeUnit = in, change, in.Unit()
 		}
 	}
 	return w

@@ -52,10 +52,15 @@ func (r *Rig) setBody(n float64) body {
 		}
 	default:
 		b.angle = root(miss, back, fb, front, ff, 1e-9)
-		b.reaches = true
+		b.miss = miss(b.angle)
+		b.reaches = math.Abs(b.miss) < reached
 	}
 	return b
 }
+
+// reached is how near the B-screw has to bring the gap, mm. A gap that jumps
+// over its target, where the cage meets a limit, is not set.
+const reached = 0.01
 
 // gapAt is the pulley gap of a gear with the body turned, the chain as far as
 // it goes where it is too short or too long.

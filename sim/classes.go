@@ -68,6 +68,13 @@ func classByCentres(centres float64) class {
 		toGuide:    mix(a.toGuide, b.toGuide),
 		angle:      mix(a.angle, b.angle),
 	}
+	return c.withCentres(centres)
+}
+
+// withCentres is the class with other pulley centres: the pivot keeps its place
+// by the guide pulley.
+func (c class) withCentres(centres float64) class {
+	c.centres = centres
 	c.toTension = math.Sqrt(centres*centres + c.toGuide*c.toGuide - 2*centres*c.toGuide*math.Cos(c.angle*math.Pi/180))
 	return c
 }

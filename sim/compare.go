@@ -2,6 +2,7 @@ package sim
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"cagewise/gearing"
@@ -33,16 +34,20 @@ type Option struct {
 	// the reason in Missing.
 	Simulated *Fit   `json:"simulated,omitempty"`
 	Missing   string `json:"simulation_missing,omitempty"`
+	// Knowledge is what the verdict rests on.
+	Knowledge Knowledge `json:"derailleur_knowledge"`
 	// Chain is the count to cut at: the simulated where there is one.
 	Chain int `json:"chain_pitches"`
 	// Verdict is the simulated or else the rated one, with Chain.
 	Verdict gearing.Verdict `json:"verdict"`
 	// Stays tells whether the chain of the first build can stay: no worse
 	// verdict with it than with Chain.
-	Stays   bool             `json:"todays_chain_stays"`
-	Today   int              `json:"todays_chain_pitches"` // 0: not known
-	Cruise  Cruise           `json:"cruise"`
-	LostIDs []gearing.GearID `json:"lost_gears"`
+	Stays bool `json:"todays_chain_stays"`
+	Today int  `json:"todays_chain_pitches"` // 0: not known
+	// WithToday is the verdict with that chain.
+	WithToday gearing.Verdict  `json:"todays_chain_verdict"`
+	Cruise    Cruise           `json:"cruise"`
+	LostIDs   []gearing.GearID `json:"lost_gears"`
 }
 
 // Cruise is the gear ridden at the cruising speed.
@@ -81,10 +86,10 @@ func Compare(builds []gearing.Build, o CompareOptions) (Comparison, error) {
 	if c.Cadence == 0 {
 		c.Cadence = orElse(builds[0].Rider.CadenceHigh, gearing.DefaultCadenceHigh)
 	}
-	for _, b := range builds {
+	for i, b := range builds {
 		opt, err := c.option(b)
 		if err != nil {
-			return Comparison{}, err
+			return Comparison{}, fmt.Errorf("build %d: %w", i+1, err)
 		}
 		c.Options = append(c.Options, opt)
 	}
@@ -102,24 +107,30 @@ func (c *Comparison) option(b gearing.Build) (Option, error) {
 		return Option{}, err
 	}
 	o.Chain, o.Verdict = o.Rated.Lengths.Recommended, o.Rated.Verdict
-	o.simulate()
+	if err := o.simulate(); err != nil {
+		return Option{}, err
+	}
 	o.count()
 	o.Cruise = o.cruise(c)
 	return o, nil
 }
 
-// simulate judges the option with its recommended chain.
-func (o *Option) simulate() {
+// simulate judges the option with its recommended chain. Without a geometry the
+// rating stands; one that cannot be is an error.
+func (o *Option) simulate() error {
 	r, err := NewRig(o.Build)
-	if err != nil {
+	if errors.Is(err, ErrNoGeometry) || errors.Is(err, gearing.ErrNoChainstay) {
 		o.Missing = err.Error()
-		return
+		return nil
+	} else if err != nil {
+		return err
 	}
 	n, f := r.Recommended()
-	o.Chain, o.Verdict, o.Simulated = n, f.verdict(), &f
+	o.Chain, o.Verdict, o.Simulated, o.Knowledge = n, f.verdict(), &f, r.Derailleur.Knowledge
 	for i := range f.Gears {
 		o.Table.Gears[i].Lost = !f.Gears[i].State.Runs()
 	}
+	return nil
 }
 
 // Recommended finds the shortest count without a dangerous gear and its fit,
@@ -200,6 +211,7 @@ func (c *Comparison) keepChain(pitches int) error {
 			if err != nil {
 				return err
 			}
+			o.WithToday = f.Verdict
 			o.Stays = f.Owned.State == gearing.OwnedLongEnough && f.Verdict <= o.Verdict
 			continue
 		}
@@ -211,7 +223,8 @@ func (c *Comparison) keepChain(pitches int) error {
 		if err != nil {
 			return err
 		}
-		o.Stays = f.verdict() <= o.Verdict
+		o.WithToday = f.verdict()
+		o.Stays = o.WithToday <= o.Verdict
 	}
 	return nil
 }

@@ -119,6 +119,12 @@ func hanger(g gearing.Geometry) Point {
 
 func baseClass(r gearing.RearDerailleur) (class, error) {
 	switch {
+	case r.PulleyCentres > 0 && r.Geometry.Class != "":
+		c, err := classNamed(r.Geometry.Class)
+		if err != nil {
+			return class{}, err
+		}
+		return c.withCentres(float64(r.PulleyCentres)), nil
 	case r.PulleyCentres > 0:
 		return classByCentres(float64(r.PulleyCentres)), nil
 	case r.Geometry.Class != "":

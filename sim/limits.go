@@ -63,7 +63,8 @@ const (
 
 // limits finds both ends of the swing. Between them the path shortens all the
 // way forward: that is the working branch. hint is the neighbouring gear's
-// result, or nil; it saves work and does not change the result.
+// result, or nil; it saves work and does not change the result beyond 0.002
+// pitch, where a path has two minima next to each other.
 func (r *Rig) limits(t *train, hint *limits) limits {
 	var l limits
 	if hint != nil && hint.ok && r.near(t, hint, &l) {

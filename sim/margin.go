@@ -13,6 +13,10 @@ type GearMargin struct {
 	Gap      gearing.MM      `json:"pulley_gap_error_mm"`
 }
 
+// nearGap is how far typical geometry may leave the gap off its target, mm, and
+// still stand for a part that reaches it (invented here).
+const nearGap = 8.0
+
 // figure is a number of a gear that decides its state.
 type figure int
 
@@ -39,6 +43,7 @@ type Margins struct {
 	tie      [inputs]float64
 	tieError float64
 	set      bool
+	typical  bool // the geometry is
 }
 
 // Margins finds the standard error of every reserve and gap of a fit with n
@@ -62,9 +67,10 @@ func (r *Rig) margins(tr *trace) Margins {
 	m := Margins{
 		Gears:  make([]GearMargin, len(r.gears)),
 		errors: inputErrors(r.Build, r.Derailleur),
-		by:     make([]sensitivities, len(r.gears)),
-		// With typical geometry the screw of the real part will reach.
-		set: (tr.body.reaches || r.Derailleur.Knowledge == Typical) && tr.body.perGear == nil,
+		by:     make([]sensitivities, len(r.gears)), typical: r.Derailleur.Knowledge == Typical,
+		// With typical geometry the screw of the real part will reach, if it
+		// is near at all.
+		set: (tr.body.reaches || r.Derailleur.Knowledge == Typical && math.Abs(tr.body.miss) < nearGap) && tr.body.perGear == nil,
 	}
 	m.tieError = m.errors[InputGap]
 	if m.set {
@@ -187,6 +193,9 @@ func (r *Rig) change(n *Rig, tr *trace, i int, extra float64, s *gearSlopes) (d 
 		return d
 	}
 	pf, pr, pc := front.at(t.front), rear.at(t.rear), shown.at(t.cage)
+	if !pf.ok || !pr.ok || !pc.ok {
+		return d // at the very end of all paths: nothing to derive
+	}
 	fore := pf.pitches - s.front.pitches
 	if t.frontWhy == LimitForwardStop {
 		fore += s.front.slope * (n.stopFront - r.stopFront)
@@ -196,13 +205,22 @@ func (r *Rig) change(n *Rig, tr *trace, i int, extra float64, s *gearSlopes) (d 
 	case LimitRearStop:
 		swing = n.stopRear - r.stopRear
 	case LimitTouches, LimitTension, LimitCog:
-		swing = -(n.edge(&rear, t.rearWhy, t.rear, &pr) - s.edge) / s.edgeSlope
+		swing = finite(-(n.edge(&rear, t.rearWhy, t.rear, &pr) - s.edge) / s.edgeSlope)
 	}
 	aft += s.rear.slope * swing
 	d[figForward] = -fore / r.stretch
 	d[figRearward] = aft / r.stretch
 	d[figGap] = pc.guide.length() - s.gap + s.gapSlope*r.cageTurn(t, s, &pc, swing)
 	return d
+}
+
+// finite is 0 for what is no number: a limit whose edge does not change with
+// the cage angle is held.
+func finite(x float64) float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0
+	}
+	return x
 }
 
 // cageTurn is how far the cage turns to keep the path as long as the chain; a

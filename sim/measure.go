@@ -30,7 +30,7 @@ const (
 
 // Fitted is a geometry drawn from readings.
 type Fitted struct {
-	Rear gearing.RearDerailleur
+	Rear gearing.RearDerailleur `json:"-"`
 	// Parameters are the six fitted measures with the value the fit started
 	// from and the standard errors before and after.
 	Parameters []Parameter `json:"parameters"`
@@ -104,6 +104,9 @@ func (p *problem) check() error {
 	for _, rd := range p.readings {
 		if _, ok := p.rig.Index(rd.GearID); !ok {
 			return fmt.Errorf("%w: the build has no gear %s", ErrReadings, rd.GearID)
+		}
+		if rd.Pitches == 0 {
+			return fmt.Errorf("%w: %s: the chain on the bike is not given; give pitches in the reading or in the build", ErrReadings, rd.GearID)
 		}
 		if rd.Pitches < 3 || rd.Pitches > 10000 {
 			return fmt.Errorf("%w: %s: %w", ErrReadings, rd.GearID, badCount(rd.Pitches))
@@ -258,6 +261,7 @@ func (p *problem) result(x [unknowns]float64, cov *mat.SymDense) Fitted {
 		})
 	}
 	f.setGeometry(&n)
+	f.setTarget(&n, p.readings[0].Pitches)
 	return f
 }
 
@@ -285,6 +289,16 @@ func (f *Fitted) setGeometry(r *Rig) {
 	f.Rear.PulleyCentres = tenth(d.PulleyCentres)
 	g.PivotError = hundredth(gearing.MM(rms(f.Parameters[:4])))
 	g.CageError = hundredth(gearing.MM(rms(f.Parameters[4:])))
+}
+
+// setTarget keeps the B-screw as it stood: the gap it left on the smallest ring
+// and largest cog is what a fit shall set again.
+func (f *Fitted) setTarget(r *Rig, pitches int) {
+	var g GearFit
+	r.fitGear(&r.gears[r.reference], float64(pitches), 0, &course{start: middleAngle}, &g, nil)
+	if gap := tenth(g.Gap); !g.NoPath && gap >= 1 && gap <= 40 {
+		f.Rear.Geometry.TargetGap = gap
+	}
 }
 
 func tenth(v gearing.MM) gearing.MM     { return gearing.MM(math.Round(float64(v)*10) / 10) }

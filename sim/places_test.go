@@ -136,7 +136,7 @@ func TestRoadside(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(card.Never)+len(card.Slack)+len(card.Free) != len(f.Gears) {
+		if len(card.Never)+len(card.Doubtful)+len(card.Slack)+len(card.Free) != len(f.Gears) {
 			t.Errorf("%d pitches: %d, %d and %d gears", n, len(card.Never), len(card.Slack), len(card.Free))
 		}
 		for _, id := range card.Never {

@@ -8,6 +8,9 @@ type Card struct {
 	Pitches int `json:"pitches"`
 	// Never holds the gears that lock, overstretch or foul.
 	Never []gearing.GearID `json:"never"`
+	// Doubtful holds gears that are not dangerous by their figures but may
+	// be within the margins: a chance of DoubtfulChance or more.
+	Doubtful []gearing.GearID `json:"doubtful"`
 	// Slack holds the gears in which the chain may drop.
 	Slack []gearing.GearID `json:"slack"`
 	// Free holds the gears that run.
@@ -18,16 +21,18 @@ type Card struct {
 // on the card is a slip of the thumb away: only a stop screw or a locked
 // shifter keeps a chain out of it.
 func (r *Rig) Roadside(n int) (Card, error) {
-	f, err := r.Fit(n)
+	f, m, err := r.Margins(n)
 	if err != nil {
 		return Card{}, err
 	}
-	c := Card{Pitches: n, Never: []gearing.GearID{}, Slack: []gearing.GearID{}, Free: []gearing.GearID{}}
+	c := Card{Pitches: n, Never: []gearing.GearID{}, Doubtful: []gearing.GearID{}, Slack: []gearing.GearID{}, Free: []gearing.GearID{}}
 	for i := range f.Gears {
 		g := &f.Gears[i]
 		switch {
 		case g.State.Dangerous():
 			c.Never = append(c.Never, g.GearID)
+		case m.Danger(f, i) >= DoubtfulChance:
+			c.Doubtful = append(c.Doubtful, g.GearID)
 		case g.State == Slack:
 			c.Slack = append(c.Slack, g.GearID)
 		default:

@@ -98,7 +98,10 @@ func (f hillFlags) climb(c *call) (input, climbReport, error) {
 func (r climbReport) titleText() string { return r.Build.heading() }
 
 func (r climbReport) write(p *page) {
-	p.section(fmt.Sprintf("On the hill: %s kg, rolling %s, drag area %s m2", num(r.Rider["mass_kg"], 0), num(r.Rider["rolling_resistance"], 4), num(r.Rider["drag_area_m2"], 2)))
+	p.section("On the hill")
+	p.para("%s kg in all, rolling resistance %s, drag area %s m2, air %s kg/m3, headwind %s km/h, %s %% of the power at the cranks reaches the wheel.",
+		num(r.Rider["mass_kg"], 0), num(r.Rider["rolling_resistance"], 4), num(r.Rider["drag_area_m2"], 2), num(r.Rider["air_density_kg_m3"], 2),
+		num(r.Rider["headwind_km_h"], 0), num(100*r.Rider["efficiency"], 0))
 	p.grid(r.speedTable())
 	p.para("A development under the wanted one keeps your cadence over %s rpm. Speeds do not depend on the gear; ! is under balancing speed.", num(r.LeastCadence, 0))
 	for k := range r.Powers {
@@ -110,10 +113,13 @@ func (r climbReport) write(p *page) {
 	p.item("", "Computed for steady riding on an even grade; ramps are steeper than the mean grade, legs tire, and wind and surface change the answer. Under about %s km/h a bike is hard to balance whatever the gear.", num(road.BalanceKmH, 0))
 }
 
+// percent writes a grade as it was given: 14, not 14.000000000000002.
+func percent(grade float64) string { return num(math.Round(1e8*grade)/1e6, -1) }
+
 func (r climbReport) speedTable() *table {
 	t := &table{cols: []column{{head: "power", unit: "W"}, {head: "", left: true}}}
 	for _, g := range r.Grades {
-		t.cols = append(t.cols, column{head: num(100*g, -1) + " %"})
+		t.cols = append(t.cols, column{head: percent(g) + " %"})
 	}
 	for k, p := range r.Powers {
 		speed, wanted := []string{num(p, 0), "km/h"}, []string{"", "wants m"}
@@ -133,7 +139,7 @@ func (r climbReport) speedTable() *table {
 func (r climbReport) cadenceTable(k int) *table {
 	t := &table{cols: []column{{head: "gear", left: true}, {head: "develop.", unit: "m"}, {head: "holds", unit: "%"}}}
 	for _, g := range r.Grades {
-		t.cols = append(t.cols, column{head: num(100*g, -1) + " %", unit: "rpm"})
+		t.cols = append(t.cols, column{head: percent(g) + " %", unit: "rpm"})
 	}
 	for _, g := range r.Gears {
 		row := []string{g.GearID.String(), num(float64(g.Development), 2), holds(g.Steepest[k])}
@@ -159,7 +165,7 @@ func (r climbReport) wantedWords(k int) string {
 	for _, g := range r.Grades {
 		steepest = max(steepest, g)
 	}
-	s := fmt.Sprintf("holds: the steepest grade at %s rpm. %s %% wants %s m a turn or less: ", num(r.LeastCadence, 0), num(100*steepest, -1), num(w.Development, 2))
+	s := fmt.Sprintf("holds: the steepest grade at %s rpm. %s %% wants %s m a turn or less: ", num(r.LeastCadence, 0), percent(steepest), num(w.Development, 2))
 	switch {
 	case w.TooSlow:
 		return s + fmt.Sprintf("no gear keeps this above balancing speed (%s km/h); walk, or find more power or less load.", num(road.BalanceKmH, 0))
@@ -188,7 +194,7 @@ func (r climbReport) csvTable() *table {
 				if !math.IsInf(g.Steepest[k], 0) {
 					steepest = num(100*g.Steepest[k], 2)
 				}
-				t.add(g.GearID.String(), num(float64(g.Development), 3), num(p, -1), num(100*grade, -1), num(r.Speeds[k][i], 2), num(g.Cadences[k][i], 1), fmt.Sprint(r.Balanced[k][i]), steepest)
+				t.add(g.GearID.String(), num(float64(g.Development), 3), num(p, -1), percent(grade), num(r.Speeds[k][i], 2), num(g.Cadences[k][i], 1), fmt.Sprint(r.Balanced[k][i]), steepest)
 			}
 		}
 	}

@@ -44,6 +44,8 @@ type cogsReport struct {
 	Best   *cassette `json:"best,omitempty"`
 	Before *cassette `json:"before,omitempty"`
 	After  *cassette `json:"after,omitempty"`
+
+	pattern string // words on it
 }
 
 // cassette is a list of cogs with what follows from it.
@@ -79,7 +81,11 @@ func (f cogsFlags) report(c *call) (input, cogsReport, error) {
 	if err != nil {
 		return input{}, cogsReport{}, err
 	}
-	return input{}, cogsReport{Best: newCassette(cogs)}, nil
+	r := cogsReport{Best: newCassette(cogs), pattern: "all alike: as even as whole teeth allow, which is not always the least largest step, mostly at the smallest cogs"}
+	if *f.cruise != 0 {
+		r.pattern = fmt.Sprintf("those round the cog of %d weighing up to %s times as much", *f.cruise, num(*f.tight, -1))
+	}
+	return input{}, r, nil
 }
 
 func (f cogsFlags) mix(c *call) (input, cogsReport, error) {
@@ -120,7 +126,7 @@ func (r cogsReport) write(p *page) {
 	p.section("Steps")
 	p.grid(r.csvTable())
 	if r.Best != nil {
-		p.para("Largest step %s %%. A list on paper: cogs are sold as cassettes whose ramps match; mixed ones shift worse, and the smallest cog needs its own seat for the lockring.", num(float64(r.Best.Largest), 1))
+		p.para("Largest step %s %%. Best means the least sum of squared steps, each step as a logarithm, %s. A list on paper: cogs are sold as cassettes whose ramps match; mixed ones shift worse, and the smallest cog needs its own seat for the lockring.", num(float64(r.Best.Largest), 1), r.pattern)
 		return
 	}
 	p.para("Largest step %s %% before, %s %% after. Capacity needed %d teeth before, %d after.%s", num(float64(r.Before.Largest), 1), num(float64(r.After.Largest), 1),

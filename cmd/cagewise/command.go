@@ -92,6 +92,14 @@ type input struct {
 	defaults []build.Default
 }
 
+// name is the file, or what stands for it.
+func (in input) name() string {
+	if in.path == "" {
+		return "input"
+	}
+	return in.path
+}
+
 // load reads the build from the file among the arguments and the flags; flags
 // win. Warnings go to the error stream.
 func (c *call) load() (input, error) {

@@ -206,6 +206,14 @@ func wordsFor(today, o *sim.Option) optionWords {
 	return w
 }
 
+// restsOn warns where a verdict rests on invented geometry.
+func restsOn(o *sim.Option) string {
+	if o.Simulated != nil && o.Knowledge == sim.Typical {
+		return ", perhaps (this rests on typical geometry: measure yours first)"
+	}
+	return ""
+}
+
 func lowerHigher(percent float64) string {
 	if percent < 0 {
 		return "lower"
@@ -228,8 +236,10 @@ func shopping(today, o *sim.Option) []string {
 		buy("chain of %s", gearing.Pitches(o.Chain))
 	case !o.Stays && o.Chain > o.Today:
 		buy("%s more chain: today's %d pitches are too short, %d are wanted", pitches(o.Chain-o.Today), o.Today, o.Chain)
+	case !o.Stays && !o.WithToday.Fails():
+		buy("no new chain: today's %d pitches only hang slack in more gears; taking %s out mends that, but try it first, a cut cannot be undone", o.Today, pitches(o.Today-o.Chain))
 	case !o.Stays:
-		buy("no new chain, but take %s out of today's %d", pitches(o.Today-o.Chain), o.Today)
+		buy("no new chain, but today's %d pitches are too long: take %s out", o.Today, pitches(o.Today-o.Chain))
 	}
 	for _, c := range o.Rated.Checks {
 		if c.Name == gearing.RatedLargestCog && !c.OK() && c.Needed > today.Table.Cogs[len(today.Table.Cogs)-1] {
@@ -237,7 +247,7 @@ func shopping(today, o *sim.Option) []string {
 		}
 	}
 	if o.Verdict.Fails() {
-		buy("another derailleur: with today's it %s", o.Verdict)
+		buy("another derailleur%s: with today's it %s", restsOn(o), o.Verdict)
 	}
 	return list
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"math"
+
+	"cagewise/sim"
 )
 
 func (r compareReport) titleText() string {
@@ -30,6 +32,7 @@ func (r compareReport) write(p *page) {
 	r.writeRecoveries(p)
 	p.section("Derailleur and chain")
 	p.grid(r.fitTable())
+	p.para("rating: by the makers' ratings alone. typical: simulated with geometry invented for cages of this length. measured, fitted: simulated with yours. Only verdicts of the same kind compare well; `cagewise fit` gives each its margin.")
 	r.writeWords(p)
 	p.section("Caution")
 	for _, c := range r.Cautions {
@@ -75,17 +78,33 @@ func (r compareReport) writeRecoveries(p *page) {
 
 func (r compareReport) fitTable() *table {
 	t := &table{cols: []column{
-		{head: "build", left: true}, {head: "needed", unit: "teeth"}, {head: "rated", unit: "teeth"}, {head: "verdict", left: true}, {head: "lost"}, {head: "chain", unit: "pitches"}, {head: "today's", left: true},
+		{head: "build", left: true}, {head: "needed", unit: "teeth"}, {head: "rated", unit: "teeth"}, {head: "rests on", left: true}, {head: "verdict", left: true}, {head: "lost"}, {head: "chain", unit: "pitches"},
 	}}
+	today := r.Options[0].Today > 0
+	if today {
+		t.cols = append(t.cols, column{head: "today's", left: true})
+	}
 	for i := range r.Options {
 		o := &r.Options[i]
 		rated := "?"
 		if n := o.Build.Rear.RatedCapacity; n > 0 {
 			rated = whole(n)
 		}
-		t.add(r.label(i), whole(o.Rated.Needed), rated, o.Verdict.String(), whole(len(o.LostIDs)), whole(o.Chain), stays(o.Today, o.Chain, o.Stays))
+		row := []string{r.label(i), whole(o.Rated.Needed), rated, knowledgeWord(o), o.Verdict.String(), whole(len(o.LostIDs)), whole(o.Chain)}
+		if today {
+			row = append(row, stays(o.Today, o.Chain, o.Stays))
+		}
+		t.add(row...)
 	}
 	return t
+}
+
+// knowledgeWord says in one word what a verdict rests on.
+func knowledgeWord(o *sim.Option) string {
+	if o.Simulated == nil {
+		return "rating"
+	}
+	return [...]string{"rating", "typical", "measured", "fitted"}[o.Knowledge]
 }
 
 func stays(today, chain int, ok bool) string {

@@ -91,8 +91,7 @@ func newFitReport(in input) (fitReport, error) {
 		d, _ := sim.NewDerailleur(in.build.Build)
 		r.PulleyKnowledge = d.Knowledge
 	}
-	r.simulate(in.build.Build)
-	return r, nil
+	return r, r.simulate(in)
 }
 
 func (r fitReport) titleText() string { return r.Build.heading() }

@@ -3,8 +3,11 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 )
 
 func (r fitReport) writeLengths(p *page) {
@@ -17,6 +20,9 @@ func (r fitReport) writeLengths(p *page) {
 		p.para("The two methods that need the pulleys, pulleys vertical and small-small clear: %s.", r.PulleyMethodsMissing)
 	} else {
 		p.para("The two pulley methods use %s, at a chainstay of %s mm.", r.PulleyKnowledge, num(float64(r.Build.Chainstay), 1))
+	}
+	if r.Simulation != nil {
+		p.para("%s", r.simulatedCounts())
 	}
 	p.para("%s", r.whyTheyDiffer())
 	if more := r.Lengths.LongestChainstay - r.Build.Chainstay; more > 0 {
@@ -43,6 +49,37 @@ func (r fitReport) methodTable() *table {
 			num(float64(n.MM()), 1), num(float64(n.MM().Inches()), 1), num(float64(edge), 2), signed(float64(m.Chainstay), 1))
 	}
 	return t
+}
+
+// simulatedCounts says what the simulation does with each count of a method.
+func (r fitReport) simulatedCounts() string {
+	var counts []int
+	for _, m := range r.allMethods() {
+		if !slices.Contains(counts, m.Pitches) {
+			counts = append(counts, m.Pitches)
+		}
+	}
+	slices.Sort(counts)
+	words := make([]string, len(counts))
+	for i, n := range counts {
+		words[i] = fmt.Sprintf("%d %s", n, r.worstAt(n))
+	}
+	return "In the simulation, by the worst gear: " + strings.Join(words, ", ") + "."
+}
+
+// worstAt is the worst state of any gear with a count of the window.
+func (r fitReport) worstAt(pitches int) string {
+	w := r.Simulation.Window
+	c, ok := w.Find(pitches)
+	switch {
+	case ok && c.Worst().Runs():
+		return "runs in every gear"
+	case ok:
+		return c.Worst().String()
+	case len(w.Counts) > 0 && pitches < w.Counts[0].Pitches:
+		return sim.Locks.String()
+	}
+	return "too long"
 }
 
 func (r fitReport) allMethods() []gearing.MethodLength {
@@ -73,7 +110,7 @@ func (r fitReport) pulleyWords(m gearing.MethodLength) string {
 	vertical, small := r.PulleyMethods[0], r.PulleyMethods[1]
 	s := fmt.Sprintf("Pulleys vertical knows nothing of big-big: %d pitches here. ", vertical.Pitches)
 	if small.Pitches < m.Pitches {
-		return s + fmt.Sprintf("Small-small clear is the longest that takes up every gear, and %d is under %d: no length does both, some gears go slack. ", small.Pitches, m.Pitches)
+		return s + fmt.Sprintf("Small-small clear is the longest that takes up every gear, and %d is under %d: by these rules no length does both. ", small.Pitches, m.Pitches)
 	}
 	return s + fmt.Sprintf("Small-small clear is the longest that takes up every gear: %d to %d pitches serve all. ", m.Pitches, small.Pitches)
 }
@@ -84,14 +121,34 @@ func (r fitReport) writeOwned(p *page) {
 		return
 	}
 	p.section("The chain you have")
+	if r.Simulation != nil {
+		r.writeOwnedSimulated(p)
+		return
+	}
 	p.para("%s", r.ownedSentence())
 	if len(o.Locked) > 0 {
 		p.item("locks", "%s: the chain is shorter than the way round", gearList(o.Locked))
 	}
 	if len(o.Overstretched) > 0 {
-		p.item("tight", "overstretched: %s: less than 2 pitches over the bare loop", gearList(o.Overstretched))
+		p.item("tight", "%s: overstretched, less than 2 pitches over the bare loop", gearList(o.Overstretched))
 	}
 }
+
+// writeOwnedSimulated says what the shop rule thinks of a chain that the
+// simulation has judged.
+func (r fitReport) writeOwnedSimulated(p *page) {
+	o, a := r.Owned, r.Simulation
+	p.para("The verdict at the top is the simulation's. The shop rule looks at the bare loop alone: %s", r.ownedSentence())
+	switch {
+	case !a.Verdict.Fails() && o.State != gearing.OwnedLongEnough:
+		p.para("They disagree: round the derailleur %s pitches are left in %s before the cage is at its limit, over the bare loop %s. The shop rule keeps more in hand; follow it unless you have tried the gear by hand on the stand.",
+			num(float64(a.Fit.Gears[r.bigBigIndex()].Forward), 2), r.bigBig(), signed(float64(o.Surplus), 2))
+	case a.Verdict.Fails() && o.State == gearing.OwnedLongEnough:
+		p.para("They disagree: the bare loop knows nothing of the cage. Believe the simulation.")
+	}
+}
+
+func (r fitReport) bigBigIndex() int { return len(r.Simulation.Fit.Gears) - len(r.Build.Cogs) }
 
 func (r fitReport) ownedSentence() string {
 	o := r.Owned

@@ -11,17 +11,19 @@ import (
 )
 
 // simulate adds the simulated answer where the derailleur's geometry is known.
-// What cannot be simulated leaves the rated answer as it is, and says why.
-func (r *fitReport) simulate(b gearing.Build) {
+// A geometry that cannot be is an error.
+func (r *fitReport) simulate(in input) error {
+	b := in.build.Build
 	a, err := sim.Judge(b)
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
 		r.SimulationMissing = "needs the distance between the two pulley bolts: rear_derailleur.pulley_centres or --pulley-centres"
 	case err != nil:
-		r.SimulationMissing = err.Error()
+		return fmt.Errorf("%s: %w", in.name(), err)
 	default:
 		r.Simulation, r.Verdict = &a, a.Verdict
 	}
+	return nil
 }
 
 // simSentence is the simulated verdict in plain words.
@@ -39,8 +41,16 @@ func (r fitReport) simSentence() string {
 	return fmt.Sprintf("With %s the cage takes up every gear. %s", chain, r.simChain())
 }
 
+// simChain says which chain to cut, or what to do with the one owned; where
+// the margins leave a danger it names the longer chain first.
 func (r fitReport) simChain() string {
 	a := r.Simulation
+	if a.Safer.Pitches > 0 {
+		return r.saferSentence()
+	}
+	if a.Risk.Chance >= sim.DoubtfulChance {
+		return fmt.Sprintf("But within the margins %s may be dangerous, a chance of about %s %%: measure more before you trust it.", a.Risk.GearID, num(100*a.Risk.Chance, 0))
+	}
 	switch {
 	case !a.Owned && a.Window.ClearTo > a.Pitches:
 		return fmt.Sprintf("Cut the chain to that length, the shortest without a dangerous gear, or in doubt longer: up to %d pitches every gear runs.", a.Window.ClearTo)
@@ -50,6 +60,20 @@ func (r fitReport) simChain() string {
 		return fmt.Sprintf("Your chain is long enough; %d pitches would do.", a.Window.Recommended)
 	}
 	return "Your chain can stay."
+}
+
+func (r fitReport) saferSentence() string {
+	a := r.Simulation
+	with := "then every gear still runs"
+	if len(a.Safer.Slack) > 0 {
+		with = fmt.Sprintf("then %s hangs slack, noisy but not dangerous", gearList(a.Safer.Slack))
+	}
+	do := "In doubt cut"
+	if a.Owned {
+		do = "Safer is a chain of"
+	}
+	return fmt.Sprintf("But a chance of about %s %% is left that %s is dangerous, too short or with the pulley in the cog. %s %d pitches: %s, and that chance is %s %%.",
+		num(100*a.Risk.Chance, 0), a.Risk.GearID, do, a.Safer.Pitches, with, num(100*a.Safer.Chance, 0))
 }
 
 // simFailure says what fails, and what chain would mend it.
@@ -62,7 +86,7 @@ func (r fitReport) simFailure() string {
 	}{
 		{sim.Locks, "too short, it locks the pedals"},
 		{sim.Overstretched, "overstretched"},
-		{sim.Fouls, "with the guide pulley in the cog"},
+		{sim.Fouls, "so long that the guide pulley runs into the cog"},
 	} {
 		if gears := r.inState(s.state); len(gears) > 0 {
 			parts = append(parts, fmt.Sprintf("%s in %s", s.words, gearList(gears)))
@@ -104,7 +128,24 @@ func (r fitReport) writeSimulation(p *page) {
 	p.grid(r.stateTable())
 	p.para("Reserves before the cage is pulled forward to its limit and before it swings back to it; both want to stay over their bounds, %s and 0. Figures behind +- are standard errors. B-screw: %s.",
 		num(sim.LeastReserve, 0), r.screwWords())
+	r.writeLimits(p)
 	r.writeAgainstRating(p)
+}
+
+// writeLimits names the gears whose swing rearward is ended by something other
+// than the lower run: their reserves do not follow the rest.
+func (r fitReport) writeLimits(p *page) {
+	gears := map[sim.Limit][]gearing.GearID{}
+	for i := range r.Simulation.Fit.Gears {
+		if g := &r.Simulation.Fit.Gears[i]; !g.NoPath && g.RearLimit != sim.LimitTouches {
+			gears[g.RearLimit] = append(gears[g.RearLimit], g.GearID)
+		}
+	}
+	for l := sim.LimitNone; l <= sim.LimitTension; l++ {
+		if list := gears[l]; len(list) > 0 && len(list) < len(r.Simulation.Fit.Gears) {
+			p.para("The rearward reserve of %s ends at another limit: %s.", gearList(list), l)
+		}
+	}
 }
 
 // writeSureness says what the answer rests on and how soon it would turn.
@@ -133,7 +174,7 @@ func (r fitReport) writeWindow(p *page) {
 	w := r.Simulation.Window
 	p.section("Window of chain lengths")
 	t := &table{cols: []column{
-		{key: "pitches", head: "pitches"}, {head: "pairs"}, {head: "runs"}, {head: "slack"}, {head: "too short"}, {head: "fouls"}, {head: "", left: true},
+		{key: "pitches", head: "pitches"}, {head: "pairs"}, {head: "runs"}, {head: "slack"}, {head: "too short"}, {head: "fouls"}, {head: "note", left: true},
 	}}
 	for _, c := range w.Counts {
 		var n [sim.Locks + 1]int
@@ -145,11 +186,18 @@ func (r fitReport) writeWindow(p *page) {
 	}
 	p.grid(t)
 	if w.ClearFrom > 0 {
-		p.para("Every gear runs from %d to %d pitches.", w.ClearFrom, w.ClearTo)
+		p.para("%s", everyGearRuns(w))
 	} else {
 		p.para("No length runs in every gear. The short end is dangerous, the long end only noisy: hence the shortest length without a dangerous gear.")
 	}
 	p.para("First to give when the gears get wider still: %s.", r.Simulation.FailsFirst)
+}
+
+func everyGearRuns(w sim.Window) string {
+	if w.ClearFrom == w.ClearTo {
+		return fmt.Sprintf("Every gear runs with %d pitches, and with no other count.", w.ClearFrom)
+	}
+	return fmt.Sprintf("Every gear runs from %d to %d pitches.", w.ClearFrom, w.ClearTo)
 }
 
 func (r fitReport) countWords(c sim.CountStates) string {
@@ -160,8 +208,11 @@ func (r fitReport) countWords(c sim.CountStates) string {
 	if r.Simulation.Owned && c.Pitches == r.Simulation.Pitches {
 		words = append(words, "yours")
 	}
+	if r.Simulation.Safer.Pitches == c.Pitches {
+		words = append(words, "safer")
+	}
 	if c.Worst() == sim.Locks {
-		words = append(words, "locks")
+		words = append(words, "locks the pedals")
 	}
 	return strings.Join(words, ", ")
 }

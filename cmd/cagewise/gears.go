@@ -121,7 +121,7 @@ func (r gearsReport) note(g gearing.Gear) string {
 	for _, i := range r.Table.Order {
 		other := r.Table.Gears[i]
 		if other.Group == g.Group && other.Name() != g.Name() {
-			notes = append(notes, "="+other.Name())
+			notes = append(notes, other.Name())
 		}
 	}
 	return strings.Join(notes, " ")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -88,7 +89,22 @@ func usage(f *pflag.Flag) string {
 	if f.DefValue == "" || f.DefValue == "0" || f.DefValue == "false" || f.DefValue == "[]" {
 		return f.Usage
 	}
-	return f.Usage + "; default " + f.DefValue
+	return f.Usage + "; default " + plainDefault(f.DefValue)
+}
+
+// plainDefault writes a list of numbers as one would type it: 130,220.
+func plainDefault(s string) string {
+	list, ok := strings.CutPrefix(s, "[")
+	if !ok {
+		return s
+	}
+	words := strings.Split(strings.TrimSuffix(list, "]"), ",")
+	for i, w := range words {
+		if x, err := strconv.ParseFloat(w, 64); err == nil {
+			words[i] = strconv.FormatFloat(x, 'f', -1, 64)
+		}
+	}
+	return strings.Join(words, ",")
 }
 
 // writeKeys is the reference of the build file.

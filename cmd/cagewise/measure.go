@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -18,7 +19,7 @@ func measureCommand() command {
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv or markdown")
 			save := flags.String("save", "", "write a new build file with the fitted geometry")
-			return func(c *call) (int, error) { return exitFine, c.measure(out, *save) }
+			return func(c *call) (int, error) { return c.measure(out, *save) }
 		},
 	}
 }
@@ -28,38 +29,62 @@ type measureReport struct {
 	Build buildSummary `json:"build"`
 	sim.Fitted
 	// Block is the geometry as lines for a build file.
-	Block    string   `json:"block"`
+	Block string `json:"block"`
+	// Agree is false when the readings contradict each other; nothing is
+	// saved then.
+	Agree    bool     `json:"readings_agree"`
 	Cautions []string `json:"cautions"`
 }
 
-func (c *call) measure(out outputFlags, save string) error {
+func (c *call) measure(out outputFlags, save string) (int, error) {
 	if len(c.args) != 2 {
-		return errors.New("measure needs a build file and a readings file: cagewise measure BUILD READINGS")
+		return 0, errors.New("measure needs a build file and a readings file: cagewise measure BUILD READINGS")
 	}
-	readings, err := build.LoadReadings(c.args[1])
+	file := c.args[1]
+	readings, err := build.LoadReadings(file)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	c.args = c.args[:1]
 	in, err := c.load()
 	if err != nil {
-		return err
+		return 0, err
 	}
 	fitted, err := sim.FitReadings(in.build.Build, toSim(readings, in.build.Build.Chain.Pitches))
-	if errors.Is(err, sim.ErrNoGeometry) {
-		return fmt.Errorf("measure needs a geometry to start from: rear_derailleur.pulley_centres or rear_derailleur.geometry.class in %s", in.path)
-	} else if err != nil {
-		return err
+	switch {
+	case errors.Is(err, sim.ErrNoGeometry):
+		return 0, fmt.Errorf("measure needs a geometry to start from: rear_derailleur.pulley_centres or rear_derailleur.geometry.class in %s", in.path)
+	case err != nil:
+		return 0, fmt.Errorf("%s: %w", file, err)
 	}
 	b := in.build.Build
 	b.Rear = fitted.Rear
 	r := measureReport{Build: summarise(b), Fitted: fitted, Block: block(b), Cautions: cautions}
-	if save != "" {
-		if err := createFile(save, build.Format(b)); err != nil {
-			return fmt.Errorf("--save: %w", err)
-		}
+	r.Agree = r.ChiSquare <= 2*float64(len(r.Residuals))+4 && r.allowed() == nil
+	if err := c.emit(out, in, r); err != nil {
+		return 0, err
 	}
-	return c.emit(out, in, r)
+	return r.save(save, build.Format(b))
+}
+
+// save writes the new build file, unless the readings contradict each other.
+func (r measureReport) save(path string, data []byte) (int, error) {
+	switch {
+	case !r.Agree:
+		return exitVerdict, nil
+	case path == "":
+		return exitFine, nil
+	}
+	if err := createFile(path, data); err != nil {
+		return 0, fmt.Errorf("--save: %w", err)
+	}
+	return exitFine, nil
+}
+
+// allowed tells what a build file would say of the fitted geometry.
+func (r measureReport) allowed() error {
+	_, err := build.Parse("fitted geometry", []byte(r.Block))
+	return err
 }
 
 func toSim(list []build.Reading, pitches int) []sim.Reading {
@@ -94,12 +119,14 @@ func (r measureReport) csvTable() *table { return r.parameterTable() }
 func (r measureReport) write(p *page) {
 	p.section("Geometry fitted to the readings")
 	p.grid(r.parameterTable())
-	p.para("Errors are standard errors. The B-screw is taken as it stood when you read.")
+	p.para("Errors are standard errors. The B-screw is taken as it stood when you read; target_gap keeps the gap it left on the smallest ring and largest cog.")
 	p.section("Readings against the fitted geometry")
 	p.grid(r.residualTable())
 	p.para("%s", r.agreement())
-	p.section("For the build file")
-	p.literal(r.Block)
+	if r.Agree {
+		p.section("For the build file")
+		p.literal(r.Block)
+	}
 	p.section("Caution")
 	for _, c := range r.Cautions {
 		p.item("", "%s", c)
@@ -110,8 +137,14 @@ func (r measureReport) write(p *page) {
 func (r measureReport) agreement() string {
 	n := len(r.Residuals)
 	s := fmt.Sprintf("Sum of squares %s for %s.", num(r.ChiSquare, 1), plural(n, "figure"))
-	if r.ChiSquare > 2*float64(n)+4 {
-		return s + " That is far too much: readings contradict each other or were taken with another chain; read again."
+	if err := r.allowed(); err != nil {
+		return s + " No derailleur is shaped like that (" + strings.TrimPrefix(err.Error(), "fitted geometry:") + "): read again, and mind the signs: ahead of and above the axle are positive, so pulleys hang at negative heights. Nothing was saved."
+	}
+	switch {
+	case !r.Agree:
+		return s + " That is far too much: readings contradict each other, were taken with another chain, or a sign is wrong (ahead of and above the axle are positive). Read again. Nothing was saved."
+	case n < 4:
+		return s + " Too few to check each other: read more gears."
 	}
 	return s + " The readings agree with each other."
 }

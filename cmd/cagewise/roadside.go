@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -28,6 +29,10 @@ type roadsideReport struct {
 	Build   buildSummary `json:"build"`
 	Missing int          `json:"missing_pitches"`
 	sim.Card
+	// Whole is the count before pitches went missing, Owned tells that the
+	// build named it; otherwise it is the recommended one.
+	Whole     int           `json:"whole_pitches"`
+	Owned     bool          `json:"owned"`
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
 	Cautions  []string      `json:"cautions"`
 }
@@ -50,15 +55,18 @@ func (c *call) roadside(out outputFlags, missing int) (int, error) {
 	case err != nil:
 		return 0, err
 	}
-	whole := b.Chain.Pitches
-	if whole == 0 {
-		whole = r.Window().Recommended
+	whole, owned := b.Chain.Pitches, b.Chain.Pitches > 0
+	if !owned {
+		whole, _ = r.Recommended()
 	}
 	card, err := r.Roadside(whole - missing)
 	if err != nil {
 		return 0, err
 	}
-	report := roadsideReport{Build: summarise(b), Missing: missing, Card: card, Knowledge: r.Derailleur.Knowledge, Cautions: cautions}
+	report := roadsideReport{
+		Build: summarise(b), Missing: missing, Card: card, Whole: whole, Owned: owned,
+		Knowledge: r.Derailleur.Knowledge, Cautions: roadsideCautions,
+	}
 	if err := c.emit(out, in, report); err != nil {
 		return 0, err
 	}
@@ -71,17 +79,22 @@ func (c *call) roadside(out outputFlags, missing int) (int, error) {
 func (r roadsideReport) titleText() string { return r.Build.heading() }
 
 func (r roadsideReport) write(p *page) {
-	p.section(fmt.Sprintf("Chain of %s, %s taken out", gearing.Pitches(r.Pitches), pitches(r.Missing)))
-	if len(r.Never) > 0 {
-		p.item("NEVER", "%s. The chain is too short there: it locks the pedals or tears the derailleur off.", gearList(r.Never))
+	from := "the recommended"
+	if r.Owned {
+		from = "your"
 	}
-	if len(r.Slack) > 0 {
-		p.item("slack", "%s. The chain may drop.", gearList(r.Slack))
-	}
-	p.item("ride", "%s.", listOrNone(r.Free))
-	if len(r.Never) > 0 {
-		p.para("A slip of the thumb is enough: set the stop screws or the cable so that the shifters cannot reach the forbidden gears, and turn the cranks by hand through the others first. Rests on %s.", r.Knowledge)
-	} else {
+	p.section(fmt.Sprintf("Chain of %s", gearing.Pitches(r.Pitches)))
+	p.para("%s taken out of %s %d.", pitches(r.Missing), from, r.Whole)
+	r.writeGears(p, "NEVER", r.Never, "The chain is too short there, or the pulley runs into the cog: it locks the pedals or tears the derailleur off.")
+	r.writeGears(p, "doubtful", r.Doubtful, "Leave them alone: within the margins they may be as bad.")
+	r.writeGears(p, "slack", r.Slack, "The chain may drop.")
+	r.writeGears(p, "ride", r.Free, "")
+	switch {
+	case len(r.Free) == 0:
+		p.para("No gear is free: walk, or put pitches back in. Rests on %s.", r.Knowledge)
+	case len(r.Never)+len(r.Doubtful) > 0:
+		p.para("%s Turn the cranks by hand through the gears you mean to ride first. Rests on %s.", r.advice(), r.Knowledge)
+	default:
 		p.para("No gear is forbidden. Turn the cranks by hand through the gears first. Rests on %s.", r.Knowledge)
 	}
 	p.section("Caution")
@@ -90,13 +103,58 @@ func (r roadsideReport) write(p *page) {
 	}
 }
 
+// roadsideCautions close the card; there is no largest ring and cog to try.
+var roadsideCautions = []string{
+	"Computed from your numbers, to get you home: replace the chain there. Keep your hands clear when you turn the cranks.",
+	"One tired shift into a forbidden gear is enough to lock the pedals and throw you.",
+	"The parts' makers, local rules and a qualified mechanic have the last word.",
+}
+
+// writeGears lists gears under a mark, a line a ring.
+func (r roadsideReport) writeGears(p *page, mark string, gears []gearing.GearID, words string) {
+	for i, ring := range r.Build.Rings {
+		ring = r.Build.Rings[len(r.Build.Rings)-1-i] // the largest first: it is the dangerous one
+		var list []gearing.GearID
+		for _, g := range gears {
+			if g.Ring == ring {
+				list = append(list, g)
+			}
+		}
+		if len(list) > 0 {
+			p.item(mark, "%s", strings.TrimSpace(gearList(list)+". "+words))
+			words = ""
+		}
+	}
+}
+
+// advice says how to keep out of the forbidden gears. A stop screw keeps the
+// chain off cogs on every ring alike; one ring may be all that is safe.
+func (r roadsideReport) advice() string {
+	for _, ring := range r.Build.Rings {
+		if all := r.on(ring, r.Never) + r.on(ring, r.Doubtful); all == 0 && len(r.Build.Rings) > 1 {
+			return fmt.Sprintf("Nothing is forbidden on the ring of %d: stay on it and tie off the front shifter.", ring)
+		}
+	}
+	return "A slip of the thumb is enough: set the stop screw or the cable so that the rear shifter cannot reach the largest cog you name here, on any ring."
+}
+
+func (r roadsideReport) on(ring gearing.Teeth, gears []gearing.GearID) int {
+	n := 0
+	for _, g := range gears {
+		if g.Ring == ring {
+			n++
+		}
+	}
+	return n
+}
+
 // csvTable is one row a gear.
 func (r roadsideReport) csvTable() *table {
 	t := &table{cols: []column{{key: "gear"}, {key: "use"}}}
 	for _, l := range []struct {
 		use   string
 		gears []gearing.GearID
-	}{{"never", r.Never}, {"slack", r.Slack}, {"ride", r.Free}} {
+	}{{"never", r.Never}, {"doubtful", r.Doubtful}, {"slack", r.Slack}, {"ride", r.Free}} {
 		for _, g := range l.gears {
 			t.add(g.String(), l.use)
 		}

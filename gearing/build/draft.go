@@ -101,8 +101,9 @@ func (d *Draft) Finish() (Result, error) {
 	if problems := d.missing(); len(problems) > 0 {
 		return Result{}, problems
 	}
-	r.Warnings = append(r.Warnings, d.holes(r.Build)...)
-	if problems := append(d.pairs(), d.together(r.Build)...); len(problems) > 0 {
+	r.Warnings = append(append(r.Warnings, d.holes(r.Build)...), d.oddGeometry(r.Build)...)
+	problems := append(d.pairs(), d.impossible(r.Build)...)
+	if problems = append(problems, d.together(r.Build)...); len(problems) > 0 {
 		return Result{}, problems
 	}
 	r.Defaults = d.defaults(r.Build)

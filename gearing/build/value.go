@@ -247,7 +247,7 @@ func (f *Field) wrong(format string, args ...any) error {
 
 // shorten keeps quoted input from flooding the terminal.
 func shorten(s string) string {
-	const most = 40
+	const most = 56 // longer than any key of ours
 	if utf8.RuneCountInString(s) <= most {
 		return s
 	}

@@ -45,7 +45,7 @@ func (h Hill) Check() error {
 // Climb is what a rider's gears do on a hill.
 type Climb struct {
 	Rider        Rider     `json:"-"`
-	Grades       []float64 `json:"grades"`
+	Grades       []float64 `json:"grades_rise_over_run"`
 	Powers       []float64 `json:"powers_w"`
 	LeastCadence float64   `json:"least_cadence_rpm"`
 	// Speeds has one row a power, one speed a grade, km/h. They do not
@@ -71,7 +71,7 @@ type ClimbGear struct {
 	Cadences [][]float64 `json:"cadences_rpm"`
 	// Steepest is the steepest grade it holds at the least cadence, one a
 	// power; its speed is SpeedKmH.
-	Steepest []float64 `json:"steepest_grades"`
+	Steepest []float64 `json:"steepest_grades_rise_over_run"`
 	SpeedKmH float64   `json:"speed_at_least_cadence_km_h"`
 }
 
