@@ -54,6 +54,10 @@ func drawRig(t *rapid.T) *Rig {
 	return r
 }
 
+// slip is how far the path may fall between the limits, in pitches: two minima
+// next to each other, or the end of all paths, are searched no finer.
+const slip = 2e-3
+
 // Between the limits the path grows as the cage swings rearward, and no wrap
 // jumps.
 func TestPathGrowsRearward(t *testing.T) {
@@ -69,10 +73,6 @@ func TestPathGrowsRearward(t *testing.T) {
 		for k := 1; k <= steps; k++ {
 			angle := l.front + (l.rear-l.front)*float64(k)/steps
 			p := g.train.at(angle)
-			slip := 1e-9
-			if l.frontWhy == LimitNone || l.rearWhy == LimitNone {
-				slip = 2e-3 // next to the end of all paths the search is coarse
-			}
 			if !p.ok || p.pitches < before.pitches-slip {
 				t.Fatalf("%s: path %.9f after %.9f, slope %.3g at %.2f degrees", g.id, p.pitches, before.pitches, p.slope, degrees(angle))
 			}
@@ -242,7 +242,7 @@ func TestHintChangesNothing(t *testing.T) {
 			if with.ok != without.ok || with.frontWhy != without.frontWhy || with.rearWhy != without.rearWhy {
 				t.Fatalf("%s: %v %v %v with a hint, %v %v %v without", r.gears[i].id, with.ok, with.frontWhy, with.rearWhy, without.ok, without.frontWhy, without.rearWhy)
 			}
-			if with.ok && (math.Abs(with.atFront.pitches-without.atFront.pitches) > 2e-3 || math.Abs(with.atRear.pitches-without.atRear.pitches) > 2e-3) {
+			if with.ok && (math.Abs(with.atFront.pitches-without.atFront.pitches) > slip || math.Abs(with.atRear.pitches-without.atRear.pitches) > slip) {
 				t.Fatalf("%s: %.9f to %.9f with a hint, %.9f to %.9f without", r.gears[i].id,
 					with.atFront.pitches, with.atRear.pitches, without.atFront.pitches, without.atRear.pitches)
 			}
