@@ -5,6 +5,7 @@ go 1.26.8
 require (
 	codeberg.org/go-fonts/liberation v0.5.0
 	github.com/BurntSushi/toml v1.6.0
+	github.com/muktihari/fit v0.26.1
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/pflag v1.1.0
 	golang.org/x/image v0.48.0

@@ -53,8 +53,10 @@ type Lengths struct {
 	Loop Pitches `json:"loop_pitches"`
 	// LongestChainstay is the distance it was taken at, see
 	// Frame.LongestChainstay.
-	LongestChainstay MM             `json:"longest_chainstay_mm"`
-	Methods          []MethodLength `json:"methods"`
+	LongestChainstay MM `json:"longest_chainstay_mm"`
+	// ShortestChainstay is where the same chain is at its loosest.
+	ShortestChainstay MM             `json:"shortest_chainstay_mm"`
+	Methods           []MethodLength `json:"methods"`
 	// Recommended is MethodLoop's count: the shortest that keeps one link
 	// pair in reserve on the largest ring and cog.
 	Recommended int `json:"recommended_pitches"`
@@ -85,7 +87,7 @@ func ChainLengths(b Build) (Lengths, error) {
 	next := RoundCount(MethodQuick, quick, 2, 1, 2/Pitch)
 	nearest := RoundCount(MethodQuickNearest, quick, 2, 0.5, 2/Pitch)
 	return Lengths{
-		Loop: loop.Length, LongestChainstay: c,
+		Loop: loop.Length, LongestChainstay: c, ShortestChainstay: b.Frame.ShortestChainstay(),
 		Methods:     []MethodLength{exact, next, nearest},
 		Recommended: exact.Pitches,
 	}, nil

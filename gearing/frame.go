@@ -6,14 +6,27 @@ import "math"
 // has to reach: the chainstay with the axle at the rear end of its dropout, or
 // the longest over the travel of a suspension.
 func (f Frame) LongestChainstay() MM {
-	longest := f.Chainstay + f.DropoutRange
+	_, longest := f.chainstays()
+	return longest
+}
+
+// ShortestChainstay is the least distance from crank to axle, at which a chain
+// is at its loosest.
+func (f Frame) ShortestChainstay() MM {
+	shortest, _ := f.chainstays()
+	return shortest
+}
+
+func (f Frame) chainstays() (shortest, longest MM) {
+	shortest, longest = f.Chainstay, f.Chainstay+f.DropoutRange
 	for _, c := range f.Suspension.Chainstays {
-		longest = max(longest, c)
+		shortest, longest = min(shortest, c), max(longest, c)
 	}
 	for k := 1; k <= swingSteps && f.Suspension.Travel > 0; k++ {
-		longest = max(longest, f.swung(f.Suspension.Travel*MM(k)/swingSteps))
+		c := f.swung(f.Suspension.Travel * MM(k) / swingSteps)
+		shortest, longest = min(shortest, c), max(longest, c)
 	}
-	return longest
+	return shortest, longest
 }
 
 // swingSteps is how finely a swing arm's travel is looked at.

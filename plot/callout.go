@@ -1,6 +1,10 @@
 package plot
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // callout is a name beside a part, with a leader where it stands apart.
 type callout struct {
@@ -8,128 +12,18 @@ type callout struct {
 	at   point   // middle of the part on the page
 	r    float64 // round it, mm: a name inside needs no leader, one outside points to the rim
 	inks bool    // the part is a dot that no name may cover
-	box  rect    // found by the finder
+	bold bool
+	box  rect // found by the search
 }
 
-// finder looks for free places on a part of the page. It knows what is drawn as
-// weights of square cells.
-type finder struct {
-	area   rect
-	cell   float64 // mm
-	nx, ny int
-	weight []float64
-	sums   []float64 // of weight over all cells below and to the left
-	names  []rect    // placed
-}
-
-// mostCells bounds the work of a finder.
-const mostCells = 30000
-
-// taken is the weight of a cell that no text may touch.
-const taken = 1e6
-
-func newFinder(area rect, size float64) *finder {
-	f := &finder{area: area}
-	fine := min(max(area.width(), area.height())/150, size/3.5)
-	f.cell = max(fine, math.Sqrt(area.width()*area.height()/mostCells))
-	f.nx, f.ny = max(1, int(area.width()/f.cell)), max(1, int(area.height()/f.cell))
-	f.weight = make([]float64, f.nx*f.ny)
-	f.sums = make([]float64, (f.nx+1)*(f.ny+1))
-	return f
-}
-
-// index is the cell of a point; ok is false outside the area.
-func (f *finder) index(p point) (i int, ok bool) {
-	x, y := int(math.Floor((p.x-f.area.x0)/f.cell)), int(math.Floor((p.y-f.area.y0)/f.cell))
-	return y*f.nx + x, x >= 0 && y >= 0 && x < f.nx && y < f.ny
-}
-
-func (f *finder) add(p point, w float64) {
-	if i, ok := f.index(p); ok {
-		f.weight[i] = max(f.weight[i], w)
-	}
-}
-
-// addLine weighs down the cells within half a width of a line.
-func (f *finder) addLine(a, b point, width, w float64) {
-	length := math.Hypot(b.x-a.x, b.y-a.y)
-	steps := 1 + int(length/(0.5*f.cell))
-	across := int(width / 2 / f.cell)
-	for k := range steps + 1 {
-		t := float64(k) / float64(steps)
-		p := point{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)}
-		for i := -across; i <= across; i++ {
-			for j := -across; j <= across; j++ {
-				f.add(point{p.x + float64(i)*f.cell, p.y + float64(j)*f.cell}, w)
-			}
-		}
-	}
-}
-
-func (f *finder) addOutline(pts []point, width, w float64) {
-	for i := range pts {
-		f.addLine(pts[i], pts[(i+1)%len(pts)], width, w)
-	}
-}
-
-func (f *finder) addBox(r rect, w float64) {
-	for y := r.y0; y < r.y1+f.cell; y += f.cell {
-		f.addLine(point{r.x0, y}, point{r.x1, y}, 0, w)
-	}
-}
-
-// addDisc weighs down a whole disc.
-func (f *finder) addDisc(c point, r, w float64) {
-	for y := -r; y <= r; y += f.cell {
-		half := math.Sqrt(max(0, r*r-y*y))
-		f.addLine(point{c.x - half, c.y + y}, point{c.x + half, c.y + y}, 0, w)
-	}
-}
-
-// sum makes ready for asking.
-func (f *finder) sum() {
-	row := f.nx + 1
-	for y := range f.ny {
-		line := 0.0
-		for x := range f.nx {
-			line += f.weight[y*f.nx+x]
-			f.sums[(y+1)*row+x+1] = f.sums[y*row+x+1] + line
-		}
-	}
-}
-
-// over is the mean weight under a box.
-func (f *finder) over(r rect) float64 {
-	clamp := func(v float64, n int) int { return min(max(int(math.Floor(v/f.cell)), 0), n) }
-	x0, x1 := clamp(r.x0-f.area.x0, f.nx), clamp(r.x1-f.area.x0+f.cell, f.nx)
-	y0, y1 := clamp(r.y0-f.area.y0, f.ny), clamp(r.y1-f.area.y0+f.cell, f.ny)
-	row := f.nx + 1
-	total := f.sums[y1*row+x1] - f.sums[y0*row+x1] - f.sums[y1*row+x0] + f.sums[y0*row+x0]
-	return total / float64(max(1, (x1-x0)*(y1-y0)))
-}
-
-// along is the weight that a leader crosses, a cell's length at a time.
-func (f *finder) along(a, b point) float64 {
-	steps := int(math.Hypot(b.x-a.x, b.y-a.y) / f.cell)
-	total := 0.0
-	for k := 2; k < steps; k++ { // it starts on its own part
-		t := float64(k) / float64(steps)
-		if i, ok := f.index(point{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)}); ok {
-			total += f.weight[i]
-		}
-	}
-	return total
-}
+func (c *callout) style(size float64) textStyle { return textStyle{size: size, bold: c.bold} }
 
 // leader gives the ends of the line from the part to its name; ok is false when
 // the name stands inside the part.
-func (c *callout) leader(size float64) (from, to point, ok bool) {
-	b := c.box.grown(0.1 * size)
+func (c *callout) leader(box rect, size float64) (from, to point, ok bool) {
+	b := box.grown(0.1 * size)
 	to = point{min(max(c.at.x, b.x0), b.x1), min(max(c.at.y, b.y0), b.y1)}
-	far := 0.0
-	for _, p := range b.corners() {
-		far = max(far, math.Hypot(p.x-c.at.x, p.y-c.at.y))
-	}
+	far := math.Hypot(max(c.at.x-b.x0, b.x1-c.at.x), max(c.at.y-b.y0, b.y1-c.at.y))
 	d := math.Hypot(to.x-c.at.x, to.y-c.at.y)
 	if !c.inks && far <= c.r {
 		return to, to, false
@@ -140,60 +34,187 @@ func (c *callout) leader(size float64) (from, to point, ok bool) {
 	return point{c.at.x + c.r*(to.x-c.at.x)/d, c.at.y + c.r*(to.y-c.at.y)/d}, to, true
 }
 
+// spot is a place that a name could have.
+type spot struct {
+	box      rect
+	from, to point // of its leader
+	leads    bool  // it has one
+	way      int   // the direction it was tried in
+	cost     float64
+}
+
+// clear tells whether two names and their leaders keep apart.
+func (a *spot) clear(b *spot, size float64) bool {
+	gap := 0.3 * size
+	if a.box.meets(b.box.grown(gap)) {
+		return false
+	}
+	if a.leads && b.box.grown(gap).crossed(a.from, a.to) || b.leads && a.box.grown(gap).crossed(b.from, b.to) {
+		return false
+	}
+	return !(a.leads && b.leads && crosses(a.from, a.to, b.from, b.to))
+}
+
+// crossed tells whether a segment meets the rectangle.
+func (r rect) crossed(a, b point) bool {
+	if max(a.x, b.x) < r.x0 || min(a.x, b.x) > r.x1 || max(a.y, b.y) < r.y0 || min(a.y, b.y) > r.y1 {
+		return false
+	}
+	_, _, ok := r.clipped(a, b)
+	return ok
+}
+
+// crosses tells whether two segments cross or touch.
+func crosses(a, b, c, d point) bool {
+	return turn(a, b, c)*turn(a, b, d) <= 0 && turn(c, d, a)*turn(c, d, b) <= 0
+}
+
 // Costs of a place, in text sizes of leader.
 const (
 	costOver    = 12.0 // of one mean weight under the name
-	costCrossed = 0.25 // of one weight crossed
+	costCrossed = 0.75 // of one weight crossed for a text size
+	costLeader  = 0.5  // of having a leader at all
+	costLeftOut = 1000 // of a name without a place
 	mostOver    = 0.05 // mean weight under a name that may still be read well
+	mostSpots   = 32   // places looked at for each name
+	mostAlike   = 2    // of them in one direction
+	mostTries   = 2500 // steps of the search
 )
 
-// place finds the cheapest place for a name of w by h mm and takes it; ok is
-// false when there is no free one.
-func (f *finder) place(c *callout, w, h, size float64, strict bool) bool {
-	f.sum()
-	best, found := math.Inf(1), rect{}
-	step := 2 * f.cell
-	for y := f.area.y0 + h/2; y <= f.area.y1-h/2; y += step {
-		for x := f.area.x0 + w/2; x <= f.area.x1-w/2; x += step {
-			c.box = rect{x - w/2, y - h/2, x + w/2, y + h/2}
-			if cost := f.cost(c, size, best, strict); cost < best {
-				best, found = cost, c.box
-			}
+// Where names are tried: directions round the part, and distances from its rim
+// in text sizes.
+const spotDirections = 24
+
+var spotDistances = [...]float64{0.35, 0.7, 1.1, 1.7, 2.5, 3.6, 5, 7, 10}
+
+// spots lists the cheapest places for a name of w by h mm.
+func (f *finder) spots(c *callout, w, h, size float64, strict bool) []spot {
+	list := make([]spot, 0, spotDirections*len(spotDistances)+9)
+	try := func(way int, x, y float64) {
+		sp := spot{way: way, box: rect{x - w/2, y - h/2, x + w/2, y + h/2}}
+		if f.judge(&sp, c, size, strict) {
+			list = append(list, sp)
 		}
 	}
-	c.box = found
-	if math.IsInf(best, 1) {
+	for i := range 9 {
+		try(spotDirections, c.at.x+0.4*c.r*float64(i%3-1), c.at.y+0.45*c.r*float64(i/3-1))
+	}
+	for k := range spotDirections {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / spotDirections)
+		for _, d := range spotDistances {
+			r := c.r + d*size
+			try(k, c.at.x+cos*(r+w/2), c.at.y+sin*(r+h/2))
+		}
+	}
+	return f.free(list, 0.15*size)
+}
+
+// judge finds the cost and the leader of a place; ok is false when it cannot be
+// had.
+func (f *finder) judge(sp *spot, c *callout, size float64, strict bool) bool {
+	b := sp.box
+	if b.x0 < f.area.x0 || b.y0 < f.area.y0 || b.x1 > f.area.x1 || b.y1 > f.area.y1 {
 		return false
 	}
-	f.addBox(found, taken)
-	f.names = append(f.names, found)
-	if from, to, ok := c.leader(size); ok {
-		f.addLine(from, to, 0, 4)
+	over := f.over(b.grown(0.2 * size))
+	if over >= 100 || strict && over > mostOver {
+		return false
+	}
+	sp.cost = costOver * over
+	if sp.from, sp.to, sp.leads = c.leader(b, size); sp.leads {
+		length := math.Hypot(sp.to.x-sp.from.x, sp.to.y-sp.from.y) / size
+		sp.cost += costLeader + length + 0.12*length*length
+		sp.cost += costCrossed * f.along(sp.from, sp.to) * f.cell / size
 	}
 	return true
 }
 
-// cost is what a place costs, infinite when it cannot be had or is no better
-// than best.
-func (f *finder) cost(c *callout, size, best float64, strict bool) float64 {
-	for _, n := range f.names {
-		if n.meets(c.box.grown(0.15 * size)) {
-			return math.Inf(1)
+// free picks the cheapest places that touch no bar, the cheapest first.
+func (f *finder) free(list []spot, gap float64) []spot {
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(list[a].cost, list[b].cost), a-b) })
+	kept := make([]spot, 0, mostSpots)
+	var ways [spotDirections + 1]int
+	for _, i := range order {
+		sp := &list[i]
+		if len(kept) == mostSpots {
+			break
+		}
+		if ways[sp.way] < mostAlike && !f.touched(sp.box.grown(gap)) {
+			ways[sp.way]++
+			kept = append(kept, *sp)
 		}
 	}
-	over := f.over(c.box.grown(0.2 * size))
-	if over >= 100 || strict && over > mostOver {
-		return math.Inf(1)
+	return kept
+}
+
+// search chooses a spot for each name so that all keep apart at the least cost.
+type search struct {
+	size    float64
+	spots   [][]spot
+	bound   []float64 // least cost of the names from here on
+	chosen  []int     // -1: left out
+	best    []int
+	least   float64
+	triesTo int
+}
+
+// arrange gives each callout its box; what finds no place is left out, and
+// whole is then false.
+func (f *finder) arrange(callouts []callout, size float64, spots [][]spot) (kept []callout, whole bool) {
+	s := search{size: size, spots: spots, least: math.Inf(1), triesTo: mostTries}
+	s.bound = make([]float64, len(spots)+1)
+	for i := len(spots) - 1; i >= 0; i-- {
+		s.bound[i] = s.bound[i+1] + costLeftOut
+		if len(spots[i]) > 0 {
+			s.bound[i] = s.bound[i+1] + spots[i][0].cost
+		}
 	}
-	cost := costOver * over
-	from, to, ok := c.leader(size)
-	if !ok {
-		return cost
+	s.chosen = make([]int, len(spots))
+	s.from(0, 0)
+	for i, k := range s.best {
+		if k >= 0 {
+			callouts[i].box = spots[i][k].box
+			kept = append(kept, callouts[i])
+		}
 	}
-	length := math.Hypot(to.x-from.x, to.y-from.y) / size
-	cost += length + 0.12*length*length
-	if cost += 0.5; cost >= best {
-		return math.Inf(1)
+	return kept, len(kept) == len(callouts)
+}
+
+// from tries the places of name i and on; cost is that of the names before.
+func (s *search) from(i int, cost float64) {
+	if cost+s.bound[i] >= s.least {
+		return
 	}
-	return cost + costCrossed*f.along(from, to)*f.cell/size*3
+	if i == len(s.spots) {
+		s.least, s.best = cost, slices.Clone(s.chosen)
+		return
+	}
+	for k := range s.spots[i] {
+		sp := &s.spots[i][k]
+		if s.triesTo--; s.triesTo < 0 && s.best != nil {
+			return
+		}
+		if cost+sp.cost+s.bound[i+1] >= s.least {
+			break
+		}
+		if s.apart(i, sp) {
+			s.chosen[i] = k
+			s.from(i+1, cost+sp.cost)
+		}
+	}
+	s.chosen[i] = -1
+	s.from(i+1, cost+costLeftOut)
+}
+
+func (s *search) apart(i int, sp *spot) bool {
+	for j := range i {
+		if k := s.chosen[j]; k >= 0 && !sp.clear(&s.spots[j][k], s.size) {
+			return false
+		}
+	}
+	return true
 }

@@ -110,8 +110,8 @@ func (c *chainPath) arc(i int) (from, sweep float64) {
 	return c.runs[(i+3)%4].direction - w.spin*math.Pi/2, w.spin * w.wrap
 }
 
-// walk visits every pin, with the wheel it sits on or -1, from where the chain
-// meets the cog.
+// walk visits every pin, with the wheel it sits on or -1-i on run i, from where
+// the chain meets the cog.
 func (c *chainPath) walk(visit func(p point, wheel int, angle float64)) {
 	next := 0.0 // pitches from here to the next pin
 	for i := range c.wheels {
@@ -128,7 +128,7 @@ func (c *chainPath) walk(visit func(p point, wheel int, angle float64)) {
 		length := math.Hypot(dx, dy)
 		for ; next*c.pitch < length; next++ {
 			t := next * c.pitch / length
-			visit(point{run.from.x + t*dx, run.from.y + t*dy}, -1, 0)
+			visit(point{run.from.x + t*dx, run.from.y + t*dy}, -1-i, 0)
 		}
 		next -= length / c.pitch
 	}

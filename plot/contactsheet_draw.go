@@ -26,7 +26,7 @@ func (y *contactLayout) drawTile(g *sim.GearFit, r rect) {
 	mid := (r.x0 + r.x1) / 2
 	y.s.text(point{mid, r.y1 - 0.7*z}, g.String(), y.nameText())
 	words := y.wordText()
-	state := looks[g.State].short
+	state := shortState(g.State)
 	under := r.y1 - 1.3*z - y.picture
 	w := y.s.textWidth(state, words) + 1.25*z
 	y.s.stateMark(point{mid - w/2 + 0.45*z, under - 0.65*z}, 0.9*z, g.State)
@@ -47,10 +47,10 @@ func (y *contactLayout) drawRear(g *sim.GearFit, v view) {
 	y.drawDisc(&c.wheels[onTension], v, 2)
 	y.drawDisc(&c.wheels[onGuide], v, 2)
 	if c.closed {
-		y.drawBand(&c, v)
+		y.drawBand(&c, v, g.State)
 	}
 	plate := stroke{color: t.series(1), width: least(1.5, v.scale, 0.05*y.size)}
-	y.s.polygon(v.all(cagePlate(g, 12)), glassy(t.series(1), 0.45), plate)
+	y.s.polygon(v.all(cagePlate(g, 10)), glassy(t.series(1), 0.45), plate)
 	y.s.circle(v.at(simPoint(g.Pivot)), least(4, v.scale, 0.1*y.size), t.Background, stroke{color: t.Ink, width: least(1.5, v.scale, 0.05*y.size)})
 }
 
@@ -59,17 +59,26 @@ func (y *contactLayout) drawDisc(w *pathWheel, v view, series int) {
 	y.s.circle(v.at(w.at), v.scale*w.r, y.s.theme.tint(col, 0.2), stroke{color: col, width: least(1.2, v.scale, 0.04*y.size)})
 }
 
-// drawBand draws the chain as far as the tile goes.
-func (y *contactLayout) drawBand(c *chainPath, v view) {
-	st := stroke{color: y.s.theme.Ink, width: least(5, v.scale, 0.09*y.size)}
+// drawBand draws the chain as far as the tile goes; the lower run of a gear that
+// is slack or locks is dashed, no run that a rider would see.
+func (y *contactLayout) drawBand(c *chainPath, v view, state sim.State) {
+	st := stroke{color: y.s.theme.chainColor(state), width: least(5, v.scale, 0.09*y.size)}
 	room := y.box.grown(-st.width / 2 / v.scale)
-	var lines [][2]point
-	for _, run := range c.runs {
-		if a, b, ok := room.clipped(run.from, run.to); ok {
-			lines = append(lines, [2]point{v.at(a), v.at(b)})
+	var lines, lower [][2]point
+	for i, run := range c.runs {
+		a, b, ok := room.clipped(run.from, run.to)
+		switch line := [2]point{v.at(a), v.at(b)}; {
+		case !ok:
+		case i == onRing && unsound(state):
+			lower = append(lower, line)
+		default:
+			lines = append(lines, line)
 		}
 	}
 	y.s.segments(lines, st)
+	dashed := st
+	dashed.dash = []float64{1.5 * st.width, 1.5 * st.width}
+	y.s.segments(lower, dashed)
 	for _, i := range []int{onCog, onTension, onGuide} {
 		w := &c.wheels[i]
 		if w.wrap > 0 {

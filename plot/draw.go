@@ -20,12 +20,32 @@ const (
 // phone, less on a flat page.
 func chartText(s *sheet) float64 { return max(ladderText, min(0.026*s.w, 0.034*s.h)) }
 
+// firstText is the text size to try first, in mm: near 9 pixels on a phone. high
+// is the most of the page's height it may be, 0 where the height is free.
+func firstText(s *sheet, high float64) float64 {
+	size := 0.026 * s.w
+	if high > 0 {
+		size = min(size, high*s.h)
+	}
+	return max(ladderText, size)
+}
+
+// allowed is a height that a page may have, mm, nearest to one wanted.
+func allowed(heightMM float64) float64 {
+	return math.Ceil(min(max(heightMM, MinSizeMM), MaxSizeMM))
+}
+
 // shrunk is the largest text size in mm, from first down, that is good enough,
 // and the least one when none is.
 func shrunk(first float64, good func(size float64) bool) float64 {
+	return shrunkBy(chartShrink, first, good)
+}
+
+// shrunkBy is shrunk with steps of one's own.
+func shrunkBy(factor, first float64, good func(size float64) bool) float64 {
 	size := first
 	for size > leastText && !good(size) {
-		size *= chartShrink
+		size *= factor
 	}
 	return size
 }
@@ -91,6 +111,20 @@ func (s *sheet) segments(pairs [][2]point, st stroke) {
 
 // hatch fills a rectangle with lines at 45 degrees, gap mm apart across.
 func (s *sheet) hatch(r rect, gap float64, st stroke) {
+	s.segments(r.slanted(gap), st)
+}
+
+// backHatch is hatch with lines that lean the other way.
+func (s *sheet) backHatch(r rect, gap float64, st stroke) {
+	lines := r.slanted(gap)
+	for i, l := range lines {
+		lines[i] = [2]point{{r.x0 + r.x1 - l[0].x, l[0].y}, {r.x0 + r.x1 - l[1].x, l[1].y}}
+	}
+	s.segments(lines, st)
+}
+
+// slanted are lines at 45 degrees over a rectangle.
+func (r rect) slanted(gap float64) [][2]point {
 	var lines [][2]point
 	for c := r.x0 - r.y1 + gap/2; c < r.x1-r.y0; c += gap {
 		x0, x1 := max(r.x0, r.y0+c), min(r.x1, r.y1+c)
@@ -98,7 +132,7 @@ func (s *sheet) hatch(r rect, gap float64, st stroke) {
 			lines = append(lines, [2]point{{x0, x0 - c}, {x1, x1 - c}})
 		}
 	}
-	s.segments(lines, st)
+	return lines
 }
 
 // clipped is the part of a segment inside a rectangle (Liang and Barsky 1984);

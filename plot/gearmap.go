@@ -7,16 +7,22 @@ import (
 	"strings"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 )
 
 // GearMap shows one figure of every gear as a map: a row for each ring, the
 // largest on top, a column for each cog, the largest on the left. Cells are
-// shaded by value and say it.
+// shaded by value and say it; gears that fail are framed and bear the mark of
+// their state, whatever the figure.
 type GearMap struct {
 	Rings, Cogs []gearing.Teeth // ascending
 	// Values are ring by ring from the smallest, each from the largest cog,
 	// as gearing.Table lists them; NaN: not known.
 	Values []float64
+	// States are those of the gears in the same order; nil: not known.
+	States []sim.State
+	// Knowledge is what the values rest on; RatingOnly: not said.
+	Knowledge sim.Knowledge
 	// Notes are short marks for the gears in the same order; nil: none.
 	Notes []string
 	// NoteKey says in words what the notes mean; nil: nothing.
@@ -40,14 +46,28 @@ func (m GearMap) Describe() string {
 	if m.Unit != "" {
 		s += " in " + m.Unit
 	}
-	if f := m.facts(); len(f) > 0 {
-		s += ": " + strings.Join(f, "; ")
+	s += ": " + strings.Join(m.facts(), "; ") + "."
+	if list := m.failing(); len(list) > 0 {
+		s += " Failing: " + strings.Join(list, ", ") + "."
 	}
-	return s + "."
+	return s
 }
 
+// failing lists the gears that fail.
+func (m GearMap) failing() []string {
+	gears := make([]sim.GearFit, len(m.States))
+	for i, st := range m.States {
+		n := len(m.Cogs)
+		gears[i] = sim.GearFit{GearID: gearing.GearID{Ring: m.Rings[i/n], Cog: m.Cogs[n-1-i%n]}, State: st}
+	}
+	return failing(gears)
+}
+
+// fails tells whether gear i is slack or worse.
+func (m GearMap) fails(i int) bool { return i < len(m.States) && !m.States[i].Runs() }
+
 // Size is the default page in mm.
-func (m GearMap) Size() (wMM, hMM float64) { return 160, 50 + 13*float64(len(m.Rings)) }
+func (m GearMap) Size() (wMM, hMM float64) { return 160, m.heightAt(160) }
 
 const mostDecimals = 6
 
@@ -60,6 +80,8 @@ func (m GearMap) check() error {
 		return fmt.Errorf("gear map: %d values for %d gears", len(m.Values), n)
 	case len(m.Notes) != 0 && len(m.Notes) != n:
 		return fmt.Errorf("gear map: %d notes for %d gears", len(m.Notes), n)
+	case len(m.States) != 0 && len(m.States) != n:
+		return fmt.Errorf("gear map: %d states for %d gears", len(m.States), n)
 	case m.Decimals < 0 || m.Decimals > mostDecimals:
 		return fmt.Errorf("gear map: %d decimals; allowed 0 to %d", m.Decimals, mostDecimals)
 	}
@@ -97,13 +119,11 @@ func (m GearMap) ends() (low, high int) {
 
 func (m GearMap) facts() []string {
 	low, high := m.ends()
+	list := basis(m.Knowledge)
 	if low < 0 {
-		return []string{"no value is known"}
+		return append(list, "no value is known")
 	}
-	list := []string{
-		"lowest " + m.withUnit(low) + " (" + m.gear(low) + ")",
-		"highest " + m.withUnit(high) + " (" + m.gear(high) + ")",
-	}
+	list = append(list, "lowest "+m.withUnit(low)+" ("+m.gear(low)+")", "highest "+m.withUnit(high)+" ("+m.gear(high)+")")
 	return append(list, m.NoteKey...)
 }
 

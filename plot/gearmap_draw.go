@@ -1,89 +1,11 @@
 package plot
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
 
-// mapLayout is where everything of one gear map stands.
-type mapLayout struct {
-	GearMap
-	s            *sheet
-	size         float64 // of the text, mm
-	cells        float64 // of the values' text, mm: many columns leave them little
-	head         heading
-	area         rect // of the cells
-	cellW, cellH float64
-	noted        bool
-	ramp         bool // there are values to explain
-}
-
-// place takes the largest text with which everything has its room.
-func (m GearMap) place(s *sheet) *mapLayout {
-	first := max(ladderText, min(0.026*s.w, 0.065*s.h))
-	var y *mapLayout
-	shrunk(first, func(size float64) bool {
-		y = &mapLayout{GearMap: m, s: s, size: size}
-		y.placeAll()
-		return y.fits()
-	})
-	return y
-}
-
-// Heights in a gear map in text sizes.
-const (
-	mapAbove  = 3.2 // axis name and cogs over the cells
-	mapBelow  = 2.4 // ramp under the cells
-	noteHigh  = 1.1 // of a note in its cell
-	valueHigh = 1.3 // of a value in its cell
+	"cagewise/sim"
 )
-
-func (y *mapLayout) placeAll() {
-	s, z := y.s, y.size
-	margin := chartMargin * z
-	y.head = s.heading(y.Title(), y.facts(), z)
-	for i := range y.Values {
-		y.noted = y.noted || y.note(i) != ""
-	}
-	low, _ := y.ends()
-	y.ramp = low >= 0
-	left := s.textWidth("ring", y.label())
-	y.area = rect{margin + left + 0.5*z, margin + mapBelow*z, s.w - margin, s.h - y.head.height() - mapAbove*z}
-	y.cellW = y.area.width() / float64(len(y.Cogs))
-	y.cellH = y.area.height() / float64(len(y.Rings))
-	y.cells = y.cellText()
-}
-
-// cellText is the largest size at which every value fits its cell, mm.
-func (y *mapLayout) cellText() float64 {
-	high := valueHigh
-	if y.noted {
-		high += noteHigh
-	}
-	size := min(y.size, y.cellH/high)
-	for i := range y.Values {
-		if w := y.s.textWidth(y.words(i), textStyle{size: y.size}); w > 0 {
-			size = min(size, y.size*(y.cellW-0.3*y.size)/w)
-		}
-	}
-	return max(size, 0.01)
-}
-
-func (y *mapLayout) fits() bool {
-	if y.area.height() < 0.25*y.s.h || y.area.width() < 0.5*y.s.w || !y.head.fits(y.s) {
-		return false
-	}
-	return y.cells >= 0.7*y.size && y.cellW >= y.s.textWidth("88", y.label())+0.2*y.size
-}
-
-func (y *mapLayout) label() textStyle {
-	return textStyle{size: 0.9 * y.size, color: y.s.theme.Ink, middle: true}
-}
-
-// cell is the place of gear i.
-func (y *mapLayout) cell(i int) rect {
-	n := len(y.Cogs)
-	row, col := i/n, i%n // the lowest row is the smallest ring
-	x, low := y.area.x0+float64(col)*y.cellW, y.area.y0+float64(row)*y.cellH
-	return rect{x, low, x + y.cellW, low + y.cellH}
-}
 
 func (m GearMap) draw(s *sheet) { m.place(s).draw() }
 
@@ -96,6 +18,8 @@ func (y *mapLayout) draw() {
 	if y.ramp {
 		y.drawRamp()
 	}
+	margin := chartMargin * y.size
+	y.legend.draw(y.s, margin, margin+y.legend.height(y.s, y.s.w-2*margin), y.s.w-2*margin)
 }
 
 func (y *mapLayout) drawAxes() {
@@ -116,11 +40,11 @@ func (y *mapLayout) drawAxes() {
 	s.text(point{y.area.x0 - 0.4*z, y.area.y1 + 0.8*z}, "ring", st)
 }
 
-// rowNoted tells whether any gear of ring i has a note.
+// rowNoted tells whether any gear of ring i has a note or a mark.
 func (y *mapLayout) rowNoted(ring int) bool {
 	n := len(y.Cogs)
 	for i := ring * n; i < (ring+1)*n; i++ {
-		if y.note(i) != "" {
+		if y.note(i) != "" || y.fails(i) {
 			return true
 		}
 	}
@@ -141,10 +65,32 @@ func (y *mapLayout) drawCell(i int) {
 		at.y -= 0.5 * noteHigh * y.cells
 	}
 	s.text(at, y.words(i), st)
-	if note := y.note(i); note != "" {
-		st.bold, st.size = true, 0.85*y.cells
-		s.text(point{at.x, at.y + noteHigh*y.cells}, s.fit(note, st, r.width()-0.2*y.size), st)
+	at.y += noteHigh * y.cells
+	mark := 0.0
+	if y.fails(i) {
+		y.frame(r, y.States[i])
+		mark = 0.9 * y.cells
 	}
+	y.drawNote(i, at, mark, st)
+}
+
+// drawNote draws mark and note of gear i over its value; mark is the mark's
+// size in mm, 0 for none.
+func (y *mapLayout) drawNote(i int, at point, mark float64, st textStyle) {
+	st.bold, st.size = true, 0.85*y.cells
+	note := y.note(i)
+	if note != "" {
+		note = y.s.fit(note, st, y.cellW-1.4*mark-0.7*y.size)
+	}
+	if mark > 0 {
+		shift := 0.0
+		if note != "" {
+			shift = 0.5*y.s.textWidth(note, st) + 0.1*mark
+		}
+		y.s.platedMark(point{at.x - shift, at.y}, mark, y.States[i])
+		at.x += 0.7 * mark
+	}
+	y.s.text(at, note, st)
 }
 
 // drawRamp explains the shades.
@@ -152,8 +98,8 @@ func (y *mapLayout) drawRamp() {
 	s, z := y.s, y.size
 	low, high := y.ends()
 	st := y.label()
-	mid := (chartMargin + 0.5) * z
 	x := chartMargin * z
+	mid := x + y.below() - (mapRamp-0.5)*z
 	left, right := y.words(low), y.withUnit(high)
 	s.text(point{x, mid}, left, st)
 	x += s.textWidth(left, st) + 0.5*z
@@ -168,4 +114,30 @@ func (y *mapLayout) drawRamp() {
 		x += step
 	}
 	s.text(point{x + 0.5*z, mid}, s.fit(right, st, s.w-chartMargin*z-x-0.5*z), st)
+}
+
+// explain is the legend of the marks: the states that occur and fail.
+func (y *mapLayout) explain() legend {
+	l := legend{size: y.size, sample: 2.2 * y.size}
+	for st := sim.Slack; st <= sim.Locks; st++ {
+		if slices.Contains(y.States, st) {
+			l.entries = append(l.entries, entry{func(s *sheet, at point, w float64) {
+				r := rect{at.x, at.y - 0.68*y.size, at.x + w, at.y + 0.68*y.size}
+				y.frame(r, st)
+				s.stateMark(point{at.x + w/2, at.y}, 0.7*y.size, st)
+			}, st.String()})
+		}
+	}
+	return l
+}
+
+// frame marks the cell of a gear that fails, on any shade.
+func (y *mapLayout) frame(r rect, st sim.State) {
+	r = r.grown(-0.12 * y.size)
+	y.s.polygon(r.corners(), nil, stroke{color: y.s.theme.Background, width: 0.3 * y.size})
+	edge := stroke{color: y.s.theme.stateColor(st), width: 0.15 * y.size}
+	if !st.Dangerous() {
+		edge.dash = []float64{0.35 * y.size, 0.25 * y.size}
+	}
+	y.s.polygon(r.corners(), nil, edge)
 }

@@ -2,20 +2,23 @@ package plot
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	"cagewise/sim"
 )
 
-// LengthWindow shows for every gear with which chain counts it runs: a bar
-// from the dangerous end, too little chain, to the noisy end, too much. The
-// ends are those of Fit: the B-screw and the pulleys as with its chain.
+// LengthWindow shows what every gear does with every chain count that was
+// computed, from the dangerous end, too little chain, to the noisy end, too
+// much: a row for each gear, a cell for each count. Neighbours in one state are
+// one bar. Nothing is said of other counts.
 type LengthWindow struct {
-	Fit    sim.Fit    // its Gears are drawn, ring by ring from the smallest
-	Window sim.Window // names the counts with which every gear is clear
-	Chosen int        // the chain in question, pitches; 0: none is marked
-	Name   string     // heading; empty: "Chain length window"
+	Fit    sim.Fit    // names the gears, ring by ring from the smallest; its count gets a cell if it is the chosen one
+	Window sim.Window // the states by count, in the order of Fit.Gears
+	Chosen int        // the chain in question, pitches: a count of Window, or Fit's; 0: none is marked
+	// Knowledge is what the geometry rests on; RatingOnly: not said.
+	Knowledge sim.Knowledge
+	Name      string // heading; empty: "Chain length window"
 }
 
 // Title is the heading.
@@ -28,184 +31,168 @@ func (l LengthWindow) Title() string {
 
 // Describe says what the chart shows.
 func (l LengthWindow) Describe() string {
-	return fmt.Sprintf("Chain counts with which each of %s runs, in pitches. %s.",
+	s := fmt.Sprintf("What each of %s does with each chain count, in pitches. %s.",
 		count(len(l.Fit.Gears), "gear"), strings.Join(l.facts(), "; "))
+	if c := l.chosen(); c >= 0 {
+		gears := slices.Clone(l.Fit.Gears)
+		for i, st := range l.columns()[c].states {
+			gears[i].State = st
+		}
+		if list := failing(gears); len(list) > 0 {
+			s += fmt.Sprintf(" Failing with %d: %s.", l.Chosen, strings.Join(list, ", "))
+		}
+	}
+	return s
+}
+
+// windowColumn is one chain count.
+type windowColumn struct {
+	pitches int
+	states  []sim.State
+	at      float64 // of its left edge, in widths of a column from the first
+}
+
+func (c *windowColumn) counts() sim.CountStates { return sim.CountStates{States: c.states} }
+
+// apart is the space between columns where counts were not computed, in widths
+// of a column.
+const apart = 0.5
+
+// columns are the counts computed, ascending.
+func (l LengthWindow) columns() []windowColumn {
+	counts := l.Window.Counts
+	list := make([]windowColumn, 0, len(counts)+1)
+	for _, c := range counts {
+		list = append(list, windowColumn{pitches: c.Pitches, states: c.States})
+	}
+	if _, ok := l.Window.Find(l.Fit.Pitches); !ok && l.Fit.Pitches > 0 && (l.Chosen == l.Fit.Pitches || len(counts) == 0) {
+		own := windowColumn{pitches: l.Fit.Pitches}
+		for i := range l.Fit.Gears {
+			own.states = append(own.states, l.Fit.Gears[i].State)
+		}
+		at, _ := slices.BinarySearchFunc(list, own.pitches, func(c windowColumn, n int) int { return c.pitches - n })
+		list = slices.Insert(list, at, own)
+	}
+	for i := 1; i < len(list); i++ {
+		list[i].at = list[i-1].at + 1
+		if list[i].pitches-list[i-1].pitches > l.step() {
+			list[i].at += apart
+		}
+	}
+	return list
+}
+
+// step is the number of pitches between counts that are neighbours.
+func (l LengthWindow) step() int {
+	if c := l.Window.Counts; len(c) > 1 {
+		return c[1].Pitches - c[0].Pitches
+	}
+	return 2
+}
+
+// chosen is the index of the chosen count's column, -1 for none.
+func (l LengthWindow) chosen() int { return l.column(l.Chosen) }
+
+func (l LengthWindow) column(pitches int) int {
+	if pitches == 0 {
+		return -1
+	}
+	return slices.IndexFunc(l.columns(), func(c windowColumn) bool { return c.pitches == pitches })
 }
 
 // facts are what the chart says in words.
 func (l LengthWindow) facts() []string {
-	w := l.Window
-	list := []string{"No chain keeps every gear clear"}
-	switch {
-	case w.ClearFrom > 0 && w.ClearFrom == w.ClearTo:
-		list[0] = fmt.Sprintf("Every gear runs with %d pitches alone", w.ClearFrom)
-	case w.ClearFrom > 0:
-		list[0] = fmt.Sprintf("Every gear runs with %d to %d pitches", w.ClearFrom, w.ClearTo)
+	list := basis(l.Knowledge)
+	all := l.columns()
+	if len(all) > 0 {
+		of := rangeWords(all[0].pitches, all[len(all)-1].pitches)
+		if running := l.running(); running != "" {
+			list = append(list, fmt.Sprintf("of %s pitches, every gear runs with %s", of, running))
+		} else {
+			list = append(list, fmt.Sprintf("of %s pitches, no count runs in every gear", of))
+		}
 	}
-	if w.Recommended > 0 {
-		list = append(list, fmt.Sprintf("shortest without danger %d", w.Recommended))
+	if n := l.Window.Recommended; n > 0 {
+		list = append(list, fmt.Sprintf("recommended %d, the shortest without danger", n))
 	}
-	if l.Chosen > 0 {
-		list = append(list, fmt.Sprintf("chosen %d", l.Chosen))
+	if c := l.chosen(); c >= 0 {
+		list = append(list, fmt.Sprintf("chosen %d: %s", l.Chosen, strings.Join(stateCounts(all[c].states), ", ")))
 	}
-	return append(list, fmt.Sprintf("ends as found with %d pitches", l.Fit.Pitches))
+	return list
+}
+
+// running names the counts with which every gear runs, empty for none.
+func (l LengthWindow) running() string {
+	var list []string
+	from, to := 0, 0
+	all := l.columns()
+	for i := range all {
+		runs := all[i].counts().Worst().Runs()
+		if runs && from == 0 {
+			from = all[i].pitches
+		}
+		if runs {
+			to = all[i].pitches
+		}
+		if ends := !runs || i == len(all)-1 || all[i+1].at-all[i].at > 1; ends && from > 0 {
+			list = append(list, rangeWords(from, to))
+			from = 0
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+func rangeWords(from, to int) string {
+	if from == to {
+		return fmt.Sprint(from)
+	}
+	return fmt.Sprintf("%d to %d", from, to)
+}
+
+// stateCounts count the gears in each state that occurs.
+func stateCounts(states []sim.State) []string {
+	var list []string
+	for st := sim.Clear; st <= sim.Locks; st++ {
+		n := 0
+		for _, s := range states {
+			if s == st {
+				n++
+			}
+		}
+		if n > 0 {
+			list = append(list, fmt.Sprintf("%d %s", n, st))
+		}
+	}
+	return list
 }
 
 // Size is the default page in mm.
-func (l LengthWindow) Size() (wMM, hMM float64) {
-	return 160, min(58+4.9*float64(len(l.Fit.Gears)), MaxSizeMM)
-}
+func (l LengthWindow) Size() (wMM, hMM float64) { return 160, l.heightAt(160) }
+
+// mostPitches and mostColumns bound what is drawn, far outside any drivetrain.
+const mostPitches, mostColumns = 10000, 200
 
 func (l LengthWindow) check() error {
 	if err := checkGears("length window", l.Fit.Gears); err != nil {
 		return err
 	}
-	for i := range l.Fit.Gears {
-		g := &l.Fit.Gears[i]
-		if !finite(float64(g.Forward), float64(g.Rearward)) {
-			return fmt.Errorf("length window: %s has no finite reserves", g.GearID)
+	last := 0
+	for _, c := range l.Window.Counts {
+		if len(c.States) != len(l.Fit.Gears) {
+			return fmt.Errorf("length window: %d states for %d gears with %d pitches", len(c.States), len(l.Fit.Gears), c.Pitches)
 		}
+		if c.Pitches <= last || c.Pitches > mostPitches {
+			return fmt.Errorf("length window: a count of %d pitches after %d; allowed ascending ones up to %d", c.Pitches, last, mostPitches)
+		}
+		last = c.Pitches
 	}
-	for _, n := range []int{l.Fit.Pitches, l.Chosen, l.Window.ClearFrom, l.Window.ClearTo} {
-		if n < 0 || n > mostPitches {
-			return fmt.Errorf("length window: a chain of %d pitches; allowed up to %d", n, mostPitches)
-		}
+	switch n := len(l.columns()); {
+	case n == 0 || n > mostColumns:
+		return fmt.Errorf("length window: %d counts; allowed 1 to %d", n, mostColumns)
+	case l.Fit.Pitches < 0 || l.Fit.Pitches > mostPitches:
+		return fmt.Errorf("length window: a fit with %d pitches; allowed up to %d", l.Fit.Pitches, mostPitches)
+	case l.Chosen != 0 && l.chosen() < 0:
+		return fmt.Errorf("length window: nothing is computed for the chosen %d pitches; allowed: a count of the window or the fit", l.Chosen)
 	}
 	return nil
-}
-
-const mostPitches = 10000
-
-// ends are the counts between which a gear runs, in pitches: under from it is
-// overstretched, a pitch lower still it locks, over to it is slack. ok is
-// false when it has no path.
-func (l LengthWindow) ends(g *sim.GearFit) (from, to float64, ok bool) {
-	n := float64(l.Fit.Pitches)
-	return n - float64(g.Forward) + sim.LeastReserve, n + float64(g.Rearward), !g.NoPath
-}
-
-// mostShown is how far from the fit's count the axis goes, in pitches.
-const mostShown = 60.0
-
-// span is the range of the axis: every end, the chosen count and the all-clear
-// band, with a little beyond.
-func (l LengthWindow) span() (lo, hi float64) {
-	n := float64(l.Fit.Pitches)
-	lo, hi = n, n
-	reach := func(v float64) { lo, hi = min(lo, v), max(hi, v) }
-	for i := range l.Fit.Gears {
-		if from, to, ok := l.ends(&l.Fit.Gears[i]); ok {
-			reach(from - sim.LeastReserve)
-			reach(to)
-		}
-	}
-	for _, v := range []int{l.Chosen, l.Window.ClearFrom, l.Window.ClearTo} {
-		if v > 0 {
-			reach(float64(v))
-		}
-	}
-	return math.Floor(max(lo, n-mostShown)) - 1.5, math.Ceil(min(hi, n+mostShown)) + 1.5
-}
-
-// countTicks are the ticks of an axis of counts, gap mm apart or more: a chain is
-// cut in steps of two pitches.
-func (s scale) countTicks(gap float64) []tick {
-	for _, step := range []float64{2, 4, 10, 20, 50, 100} {
-		t := evenTicks(math.Ceil(s.lo/step), math.Floor(s.hi/step), step)
-		if len(t) < 2 || math.Abs(s.at(t[1].value)-s.at(t[0].value)) >= gap || step == 100 {
-			return t
-		}
-	}
-	return nil
-}
-
-// windowLayout is where everything of one length window stands.
-type windowLayout struct {
-	LengthWindow
-	s       *sheet
-	size    float64 // of the text, mm
-	rowText float64 // of the rows' names, mm
-	row     float64 // height of a row, mm
-	head    heading
-	legend  legend
-	plot    rect
-	x       scale
-	ticks   []tick
-}
-
-// place takes the largest text with which everything has its room.
-func (l LengthWindow) place(s *sheet) *windowLayout {
-	first := chartText(s)
-	var y *windowLayout
-	shrunk(first, func(size float64) bool {
-		y = &windowLayout{LengthWindow: l, s: s, size: size}
-		y.placeAll()
-		return y.fits(size > 0.75*first)
-	})
-	return y
-}
-
-func (y *windowLayout) placeAll() {
-	s, z := y.s, y.size
-	margin := chartMargin * z
-	y.head = s.heading(y.Title(), y.facts(), z)
-	y.legend = y.explain()
-	y.plot.y1 = s.h - y.head.height() - 3.2*z
-	y.plot.y0 = margin + y.legend.height(s, s.w-2*margin) + 3.4*z
-	rings := ContactSheet{Fits: y.Fit.Gears}.rings()
-	y.row = max(0, y.plot.height()/(float64(len(y.Fit.Gears))+0.6*float64(rings-1)))
-	y.rowText = min(z, 0.98*y.row)
-	y.plot.x0 = margin + y.nameWidth() + 0.5*z
-	y.plot.x1 = s.w - margin - y.stateWidth() - 0.5*z
-	lo, hi := y.span()
-	y.x = scale{lo: lo, hi: hi, a: y.plot.x0, b: y.plot.x1}
-	y.ticks = y.x.countTicks(s.textWidth("888", y.axisText()) + 0.9*z)
-}
-
-// fits tells whether the words have their room; comfortable asks for rows that
-// are written as large as all else, nearly.
-func (y *windowLayout) fits(comfortable bool) bool {
-	if y.plot.height() < 0.4*y.s.h || y.plot.width() < 0.4*y.s.w || y.plot.width() < 12*y.size {
-		return false
-	}
-	if comfortable && y.rowText < 0.8*y.size {
-		return false
-	}
-	return y.head.fits(y.s) && y.legend.fits(y.s, y.s.w-2*chartMargin*y.size)
-}
-
-func (y *windowLayout) rowStyle() textStyle {
-	return textStyle{size: y.rowText, color: y.s.theme.Ink, middle: true}
-}
-
-func (y *windowLayout) axisText() textStyle {
-	return textStyle{size: 0.9 * y.size, color: y.s.theme.Ink, align: alignMiddle, middle: true}
-}
-
-// nameWidth is the room of the gears' marks and names.
-func (y *windowLayout) nameWidth() float64 {
-	w := 0.0
-	for i := range y.Fit.Gears {
-		w = max(w, y.s.textWidth(y.Fit.Gears[i].String(), y.rowStyle()))
-	}
-	return w + 1.1*y.rowText
-}
-
-// stateWidth is the room of the states' marks and names.
-func (y *windowLayout) stateWidth() float64 {
-	w := 0.0
-	for i := range y.Fit.Gears {
-		w = max(w, y.s.textWidth(looks[y.Fit.Gears[i].State].short, y.rowStyle()))
-	}
-	return w + 1.2*y.rowText
-}
-
-// rowAt is the middle of a gear's row: the largest ring's on top, each from the
-// largest cog.
-func (y *windowLayout) rowAt(i int) float64 {
-	n := ContactSheet{Fits: y.Fit.Gears}.columns()
-	rings := len(y.Fit.Gears) / n
-	ring := rings - 1 - i/n
-	line := float64(ring*n+i%n) + 0.6*float64(ring)
-	return y.plot.y1 - (line+0.5)*y.row
 }

@@ -24,7 +24,7 @@ const (
 // picture's own size in the light theme.
 type Options struct {
 	// WidthMM and HeightMM are the page in mm, each 60 to 1000; 0: the
-	// picture's own default.
+	// picture's own default, a height that goes with the width.
 	WidthMM, HeightMM float64
 	// DPI is the resolution of a PNG in dots an inch, 36 to 600; 0: 150. An
 	// SVG has no resolution and ignores it.
@@ -46,6 +46,12 @@ type Picture interface {
 	// check refuses what cannot be drawn, so that draw needs no error.
 	check() error
 	draw(s *sheet)
+}
+
+// follower is a picture whose default height follows from what it holds and
+// from the page's width.
+type follower interface {
+	heightAt(wMM float64) float64
 }
 
 // WriteSVG writes a picture as an SVG document.
@@ -97,6 +103,9 @@ func newPage(p Picture, o Options) (page, error) {
 	}
 	if pg.h == 0 {
 		pg.h = h
+		if f, ok := p.(follower); ok && sizeAllowed(pg.w) && pg.w != w {
+			pg.h = f.heightAt(pg.w)
+		}
 	}
 	if pg.dpi == 0 {
 		pg.dpi = DefaultDPI

@@ -2,6 +2,7 @@ package plot
 
 import (
 	"bytes"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -65,6 +66,7 @@ func (s solved) side(t testing.TB, ring, cog gearing.Teeth) SideView {
 	if err != nil {
 		t.Fatal(err)
 	}
+	v.Margin = &s.answer.Margins[i]
 	return v
 }
 
@@ -91,34 +93,54 @@ func TestShow(t *testing.T) {
 			}
 			w, _ := p.Size()
 			show(c.name+"_"+name+"_phone", p, Options{DPI: max(MinDPI, int(360*mmPerInch/w))})
+			show(c.name+"_"+name+"_narrow", p, Options{WidthMM: phoneMM, DPI: 96})
 		}
 	}
 }
 
+// phoneMM is 360 pixels of 96 dots an inch.
+const phoneMM = 360 / 96.0 * mmPerInch
+
+// shown are the charts of a rig with its own chain and with chains too short
+// and too long.
 func shown(t testing.TB, c rigCase, s solved) map[string]Picture {
 	b := c.build
-	return map[string]Picture{
+	list := map[string]Picture{}
+	for name, n := range map[string]int{"_short": s.answer.Pitches - 6, "_tight": s.answer.Pitches - 2, "_long": s.answer.Pitches + 8} {
+		other := solve(t, withChain(b, n))
+		list["contact"+name] = NewContactSheet(other.rig, other.answer.Fit)
+		list["window"+name] = window(other)
+		list["map"+name] = gapMap(b, other.answer.Fit)
+		list["side"+name] = other.side(t, b.LargestRing(), b.LargestCog())
+		if name == "_long" {
+			list["side"+name] = other.side(t, b.Rings[0], b.LargestCog())
+		}
+	}
+	maps.Copy(list, map[string]Picture{
 		"contact":     NewContactSheet(s.rig, s.answer.Fit),
-		"window":      LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: s.answer.Pitches},
+		"window":      window(s),
 		"map":         gapMap(b, s.answer.Fit),
 		"side_bigbig": s.side(t, b.LargestRing(), b.LargestCog()),
 		"side_small":  s.side(t, b.Rings[0], b.Cogs[0]),
 		"side_climb":  s.side(t, b.Rings[0], b.LargestCog()),
-	}
+	})
+	return list
+}
+
+func withChain(b gearing.Build, pitches int) gearing.Build {
+	b.Chain.Pitches = pitches
+	return b
 }
 
 // gapMap is the map of the pulley gaps of a fit.
 func gapMap(b gearing.Build, f sim.Fit) GearMap {
-	m := GearMap{Rings: b.Rings, Cogs: b.Cogs, Name: "Pulley gap", Unit: "mm", Decimals: 1}
+	m := GearMap{Rings: b.Rings, Cogs: b.Cogs, Name: "Pulley gap", Unit: "mm", Decimals: 1, Knowledge: sim.Typical}
 	for i := range f.Gears {
 		m.Values = append(m.Values, float64(f.Gears[i].Gap))
-		m.Notes = append(m.Notes, noteLetters[f.Gears[i].State])
+		m.States = append(m.States, f.Gears[i].State)
 	}
-	m.NoteKey = []string{"F far", "S slack", "O overstretched"}
 	return m
 }
-
-var noteLetters = map[sim.State]string{sim.Far: "F", sim.Slack: "S", sim.Overstretched: "O"}
 
 // Every chart of a rig in every theme and on odd pages: no text on another,
 // nothing off the page.
@@ -191,7 +213,7 @@ func TestAnyRigLayout(t *testing.T) {
 			v.Name = rapid.StringN(0, 80, 200).Draw(rt, "name")
 			noProblems(rt, "side view", v, o)
 			noProblems(rt, "contact sheet", NewContactSheet(s.rig, s.answer.Fit), o)
-			noProblems(rt, "window", LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: s.answer.Pitches}, o)
+			noProblems(rt, "window", window(s), o)
 			noProblems(rt, "map", gapMap(b, s.answer.Fit), o)
 		}))
 	}

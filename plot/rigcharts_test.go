@@ -5,7 +5,6 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"cagewise/sim"
@@ -17,6 +16,11 @@ func TestRigGolden(t *testing.T) {
 	golden(t, "side_big_big", double.side(t, 46, 36), Options{})
 	golden(t, "side_small_small_dark", double.side(t, 30, 11), Options{Theme: ThemeDark})
 	golden(t, "side_wide_print", single.side(t, 32, 51), Options{Theme: ThemePrint})
+	short := solve(t, withChain(rigCases[0].build, 106))
+	golden(t, "side_locks", short.side(t, 46, 36), Options{})
+	golden(t, "side_slack", triple.side(t, 22, 11), Options{})
+	golden(t, "window_short_dark", window(short), Options{Theme: ThemeDark})
+	golden(t, "contact_phone", NewContactSheet(short.rig, short.answer.Fit), Options{WidthMM: phoneMM})
 	golden(t, "contact_triple", NewContactSheet(triple.rig, triple.answer.Fit), Options{})
 	golden(t, "contact_single_narrow_dark", NewContactSheet(single.rig, single.answer.Fit), Options{Theme: ThemeDark, WidthMM: 110, HeightMM: 150})
 	golden(t, "window_double_print", window(double), Options{Theme: ThemePrint})
@@ -26,7 +30,7 @@ func TestRigGolden(t *testing.T) {
 }
 
 func window(s solved) LengthWindow {
-	return LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: s.answer.Pitches}
+	return LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: s.answer.Pitches, Knowledge: s.answer.Knowledge}
 }
 
 // Images do not change from one run to the next.
@@ -44,50 +48,6 @@ func TestRigPNGIsDeterministic(t *testing.T) {
 	}
 }
 
-// A bar starts and ends at the counts the reserves give.
-func TestWindowBars(t *testing.T) {
-	s := solve(t, rigCases[3].build)
-	l := window(s)
-	pg, err := newPage(l, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	x := l.place(newSheet(newSVGCanvas(pg.w, pg.h, "", ""), pg)).x
-	n := float64(s.answer.Fit.Pitches)
-	found := nestedParts(svgOf(t, l, Options{}))
-	for i := range s.answer.Fit.Gears {
-		g := &s.answer.Fit.Gears[i]
-		box := around(pathPoints(t, found["gear "+g.String()+"/runs"], pg.h))
-		for what, pair := range map[string][2]float64{
-			"from": {box.x0, x.at(n - float64(g.Forward) + 1)}, "to": {box.x1, x.at(n + float64(g.Rearward))},
-		} {
-			if math.Abs(pair[0]-pair[1]) > 0.011 {
-				t.Errorf("%s %s: drawn at %.3f, want %.3f mm", g.GearID, what, pair[0], pair[1])
-			}
-		}
-	}
-}
-
-// nestedParts gives the first path of the parts within parts, named a/b.
-func nestedParts(svg []byte) map[string]string {
-	found, open := map[string]string{}, []string{}
-	for line := range strings.Lines(string(svg)) {
-		if name, ok := strings.CutPrefix(line, `<g data-part="`); ok {
-			open = append(open, name[:strings.Index(name, `"`)])
-		} else if strings.HasPrefix(line, "<g") {
-			open = append(open, "")
-		} else if strings.HasPrefix(line, "</g>") && len(open) > 0 {
-			open = open[:len(open)-1]
-		} else if d, ok := strings.CutPrefix(line, `<path d="`); ok && len(open) > 1 {
-			name := strings.Join(open[1:], "/")
-			if _, ok := found[name]; !ok {
-				found[name] = d[:strings.Index(d, `"`)]
-			}
-		}
-	}
-	return found
-}
-
 // Every gear of a sheet has its name, its state and its gap.
 func TestContactSheetSaysAll(t *testing.T) {
 	for _, c := range rigCases {
@@ -99,7 +59,7 @@ func TestContactSheetSaysAll(t *testing.T) {
 		for i := range s.answer.Fit.Gears {
 			g := &s.answer.Fit.Gears[i]
 			at := slices.Index(n.texts, g.String())
-			if at < 0 || n.texts[at+1] != looks[g.State].short || n.texts[at+2] != gapWords(g) {
+			if at < 0 || n.texts[at+1] != shortState(g.State) || n.texts[at+2] != gapWords(g) {
 				t.Errorf("%s: %s is not told", c.name, g.GearID)
 			}
 		}
@@ -192,9 +152,13 @@ func TestChartsRefuse(t *testing.T) {
 	sheet := NewContactSheet(s.rig, sim.Fit{Gears: broken})
 	for name, p := range map[string]Picture{
 		"no sheet": ContactSheet{}, "no window": LengthWindow{}, "no map": GearMap{}, "mixed rows": sheet,
-		"endless window":  LengthWindow{Fit: sim.Fit{Gears: endless}},
+		"no counts":       LengthWindow{Fit: sim.Fit{Gears: s.answer.Fit.Gears}},
+		"few states":      LengthWindow{Fit: s.answer.Fit, Window: sim.Window{Counts: []sim.CountStates{{Pitches: 110, States: []sim.State{sim.Clear}}}}},
+		"falling counts":  LengthWindow{Fit: s.answer.Fit, Window: sim.Window{Counts: []sim.CountStates{s.answer.Window.Counts[1], s.answer.Window.Counts[0]}}},
+		"chosen unknown":  LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: 17},
 		"negative chosen": LengthWindow{Fit: s.answer.Fit, Chosen: -1},
 		"endless sheet":   NewContactSheet(s.rig, sim.Fit{Gears: endless}),
+		"few map states":  GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, States: []sim.State{sim.Clear, sim.Slack}},
 		"short map":       GearMap{Rings: teeth(30), Cogs: teeth(11, 12), Values: []float64{1}},
 		"few notes":       GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, Notes: []string{"a", "b"}},
 		"infinite":        GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{math.Inf(1)}},

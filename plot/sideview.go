@@ -1,8 +1,6 @@
 package plot
 
 import (
-	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -12,7 +10,9 @@ import (
 )
 
 // SideView shows one gear from the drive side, true to scale: the wheels, the
-// cage and the chain where the solver has put them.
+// cage and the chain where the solver has put them. A chain that does not
+// reach round is drawn open, one that is too long sags; the length and the sag
+// of that run are for the eye.
 type SideView struct {
 	Build gearing.Build // its frame, wheel and chain are used
 	Fit   sim.GearFit
@@ -21,7 +21,11 @@ type SideView struct {
 	Hanger  sim.Point // hanger bolt centre, mm from the rear axle
 	// GuideTeeth and TensionTeeth are the pulleys.
 	GuideTeeth, TensionTeeth gearing.Teeth
-	Name                     string // heading; empty: "Side view of" and the gear
+	// Knowledge is what the geometry rests on; RatingOnly: not said.
+	Knowledge sim.Knowledge
+	// Margin holds the standard errors of Fit's figures; nil: none are shown.
+	Margin *sim.GearMargin
+	Name   string // heading; empty: "Side view of" and the gear
 }
 
 // NewSideView is the side view of gear i of a fit with the pulleys and the
@@ -34,6 +38,7 @@ func NewSideView(r *sim.Rig, f sim.Fit, i int) (SideView, error) {
 	return SideView{
 		Build: r.Build, Fit: f.Gears[i], Pitches: f.Pitches,
 		Hanger: d.Hanger, GuideTeeth: d.GuideTeeth, TensionTeeth: d.TensionTeeth,
+		Knowledge: d.Knowledge,
 	}, nil
 }
 
@@ -47,19 +52,43 @@ func (v SideView) Title() string {
 
 // Describe says what the view shows.
 func (v SideView) Describe() string {
-	return fmt.Sprintf("Side view of gear %s from the drive side, to scale: ring, cog, pulleys, cage and chain. The gear is %s; %s.",
-		v.Fit.GearID, v.Fit.State, strings.Join(v.facts(), "; "))
+	s := fmt.Sprintf("Side view of gear %s from the drive side, to scale: ring, cog, pulleys, cage and chain. %s; %s.",
+		v.Fit.GearID, v.leadWords(), strings.Join(v.facts(), "; "))
+	switch {
+	case v.Fit.NoPath:
+	case v.Fit.State == sim.Locks:
+		s += " The lower run is drawn open, it does not reach."
+	case v.Fit.State == sim.Slack:
+		s += " The lower run is drawn hanging."
+	}
+	return s
+}
+
+// leadWords are the state in words.
+func (v SideView) leadWords() string {
+	g := &v.Fit
+	s := fmt.Sprintf("%s is %s", g.GearID, g.State)
+	if g.State == sim.Fouls || g.State == sim.Locks {
+		s = fmt.Sprintf("%s %s", g.GearID, g.State)
+	}
+	if len(v.doubts()) > 0 {
+		s += ", but doubtful"
+	}
+	return s
 }
 
 // Size is the default page in mm.
-func (v SideView) Size() (wMM, hMM float64) { return 160, 145 }
+func (v SideView) Size() (wMM, hMM float64) { return 160, v.heightAt(160) }
 
 // facts are what the view says in words.
 func (v SideView) facts() []string {
 	g := &v.Fit
-	var list []string
+	list := basis(v.Knowledge)
 	if g.State != sim.Clear {
 		list = append(list, g.Reason())
+	}
+	if d := v.doubts(); len(d) > 0 {
+		list = append(list, "doubtful: "+strings.Join(d, " and ")+" within 2 standard errors of a bound")
 	}
 	if v.Pitches > 0 {
 		list = append(list, fmt.Sprintf("chain of %d pitches", v.Pitches))
@@ -67,10 +96,14 @@ func (v SideView) facts() []string {
 	if g.NoPath {
 		return list
 	}
+	var m sim.GearMargin
+	if v.Margin != nil {
+		m = *v.Margin
+	}
 	list = append(list,
-		fmt.Sprintf("pulley gap %s mm", fixed(float64(g.Gap), 1)),
-		fmt.Sprintf("forward reserve %s pitches to %s", fixed(float64(g.Forward), 2), g.ForwardLimit),
-		fmt.Sprintf("rearward reserve %s pitches to %s", fixed(float64(g.Rearward), 2), g.RearLimit),
+		"pulley gap "+v.figure(float64(g.Gap), float64(m.Gap), 1)+" mm",
+		fmt.Sprintf("forward reserve %s pitches to %s", v.figure(float64(g.Forward), float64(m.Forward), 2), g.ForwardLimit),
+		fmt.Sprintf("rearward reserve %s pitches to %s", v.figure(float64(g.Rearward), float64(m.Rearward), 2), g.RearLimit),
 	)
 	if c := newChainPath(v.Build, g, v.GuideTeeth, v.TensionTeeth); !c.closed {
 		list = append(list, "wheels overlap, so no chain is drawn")
@@ -81,137 +114,37 @@ func (v SideView) facts() []string {
 	return list
 }
 
-// mostAway is how far from the rear axle a side view draws, in mm: far outside
-// any bicycle.
-const mostAway = 3000.0
-
-// leastAway is how near to the rear axle a guide pulley may be, in mm; nearer,
-// the direction of the pulley gap is lost.
-const leastAway = 1.0
-
-func (v SideView) check() error {
-	if err := checkBuild("side view", v.Build, v.GuideTeeth, v.TensionTeeth); err != nil {
-		return err
+// figure is a value, with its standard error where there is one.
+func (v SideView) figure(value, err float64, decimals int) string {
+	if v.Margin == nil {
+		return fixed(value, decimals)
 	}
-	if err := checkPlace("hanger bolt", v.Hanger); err != nil {
-		return fmt.Errorf("side view: %w", err)
-	}
-	return checkGear("side view", &v.Fit)
+	return fixed(value, decimals) + " +- " + fixed(err, decimals)
 }
 
-// checkBuild refuses what no side of a bicycle can be drawn from.
-func checkBuild(what string, b gearing.Build, guide, tension gearing.Teeth) error {
-	for _, n := range []gearing.Teeth{guide, tension} {
-		if !drawable(n) {
-			return fmt.Errorf("%s: a pulley of %d teeth; allowed 3 to %d", what, n, gearing.MaxTeeth)
-		}
-	}
-	c := crankCentre(b.Frame)
-	if !(c.x > 0 && math.Hypot(c.x, c.y) < mostAway) {
-		return fmt.Errorf("%s: chainstay of %v mm and drop of %v mm", what, b.Frame.Chainstay, b.Frame.BottomBracketDrop)
-	}
-	return nil
-}
+// doubtErrors is how many standard errors from its bound a figure is doubtful.
+const doubtErrors = 2
 
-func drawable(n gearing.Teeth) bool { return n >= 3 && n <= gearing.MaxTeeth }
-
-func checkPlace(what string, p sim.Point) error {
-	if !(math.Hypot(float64(p.X), float64(p.Y)) < mostAway) {
-		return fmt.Errorf("%s at %v, %v mm from the axle", what, p.X, p.Y)
+// doubts names the figures that could well lie on the other side of a bound and
+// would then change the state. The gap of typical geometry is not among them:
+// makers shape a derailleur so that its pulley follows the cogs, see
+// sim.Margins.Danger.
+func (v SideView) doubts() []string {
+	g, m := &v.Fit, v.Margin
+	if m == nil || g.NoPath {
+		return nil
 	}
-	return nil
-}
-
-// checkGear refuses a gear that cannot be drawn.
-func checkGear(what string, g *sim.GearFit) error {
-	if !drawable(g.Ring) || !drawable(g.Cog) {
-		return fmt.Errorf("%s: gear %s; allowed 3 to %d teeth", what, g.GearID, gearing.MaxTeeth)
+	var list []string
+	near := func(value, bound, err float64) bool { return math.Abs(value-bound) < doubtErrors*err }
+	forward, err := float64(g.Forward), float64(m.Forward)
+	if near(forward, sim.LeastReserve, err) || g.State >= sim.Overstretched && near(forward, 0, err) {
+		list = append(list, "forward reserve")
 	}
-	if err := cmp.Or(checkPlace("cage pivot", g.Pivot), checkPlace("guide pulley", g.Guide), checkPlace("tension pulley", g.Tension)); err != nil {
-		return fmt.Errorf("%s: %s: %w", what, g.GearID, err)
+	if g.State <= sim.Fouls && v.Knowledge != sim.Typical && near(float64(g.Gap), sim.FoulGap, float64(m.Gap)) {
+		list = append(list, "pulley gap")
 	}
-	if !finite(float64(g.Forward), float64(g.Rearward), float64(g.Gap)) {
-		return fmt.Errorf("%s: %s has no finite figures", what, g.GearID)
+	if g.State <= sim.Slack && near(float64(g.Rearward), 0, float64(m.Rearward)) {
+		list = append(list, "rearward reserve")
 	}
-	if !g.NoPath && math.Hypot(float64(g.Guide.X), float64(g.Guide.Y)) < leastAway {
-		return fmt.Errorf("%s: %s: the guide pulley is on the rear axle", what, g.GearID)
-	}
-	return nil
-}
-
-// finite tells whether all values are numbers of a sane size.
-func finite(values ...float64) bool {
-	for _, v := range values {
-		if !(math.Abs(v) < 1e6) {
-			return false
-		}
-	}
-	return true
-}
-
-var errNoGears = errors.New("no gears; make them with sim.Rig.Fit")
-
-// sideLayout is where everything of one side view stands.
-type sideLayout struct {
-	SideView
-	s        *sheet
-	size     float64 // of the text, mm
-	head     heading
-	chain    chainPath
-	area     rect // what the drawing may take
-	view     view
-	ground   float64 // of the ground line on the page, mm
-	broken   bool    // the ground is drawn nearer than it is
-	grounded bool    // there is a ground line
-	callouts []callout
-	placed   bool // every callout has a good place
-}
-
-// place takes the largest text with which every name finds room, if that is
-// not much smaller than the first.
-func (v SideView) place(s *sheet) *sideLayout {
-	first := chartText(s)
-	var y *sideLayout
-	shrunk(first, func(size float64) bool {
-		y = &sideLayout{SideView: v, s: s, size: size}
-		y.placeAll(size > 0.7*first)
-		return y.fits()
-	})
-	return y
-}
-
-func (y *sideLayout) fits() bool {
-	return y.placed && y.head.fits(y.s) && y.area.height() >= 0.55*y.s.h
-}
-
-func (y *sideLayout) placeAll(strict bool) {
-	y.chain = newChainPath(y.Build, &y.Fit, y.GuideTeeth, y.TensionTeeth)
-	y.head = y.s.heading(y.Title(), y.facts(), y.size)
-	y.head.lead = &lead{y.Fit.State, fmt.Sprintf("%s is %s", y.Fit.GearID, y.Fit.State)}
-	if y.Fit.State == sim.Fouls || y.Fit.State == sim.Locks {
-		y.head.lead.text = fmt.Sprintf("%s %s", y.Fit.GearID, y.Fit.State)
-	}
-	margin := chartMargin * y.size
-	y.area = rect{margin, margin, y.s.w - margin, y.s.h - y.head.height() - 0.4*y.size}
-	if y.area.height() < 4*y.size {
-		return // more than the heading has to fit
-	}
-	y.placeView()
-	y.placeCallouts(strict)
-}
-
-// bikeBox is what has to be on the page, in mm from the rear axle.
-func (y *sideLayout) bikeBox() rect {
-	pts := []point{simPoint(y.Hanger)}
-	for i := range y.chain.wheels {
-		w := &y.chain.wheels[i]
-		if y.Fit.NoPath && (i == onTension || i == onGuide) {
-			continue
-		}
-		pts = append(pts, turned(w.at, float64(w.teeth.TipRadius())+2, 0, 4)...)
-	}
-	if !y.Fit.NoPath {
-		pts = append(pts, cagePlate(&y.Fit, 32)...)
-	}
-	return around(pts)
+	return list
 }

@@ -3,53 +3,16 @@ package plot
 import (
 	"fmt"
 	"math"
+
+	"cagewise/sim"
 )
 
-// Sizes in the drawing, mm on the bike, unless said otherwise.
+// Sizes in the drawing.
 const (
-	chainHeight = 8.0  // of a plate, for the eye only
-	chainInner  = 5.2  // of its light middle
-	pinRadius   = 1.4  // of a pin
 	groundShare = 0.85 // the ground is left out of scale when it would shrink the view below this
 	groundBelow = 1.1  // text sizes under the ground line
 	stripHeight = 1.6  // text sizes: scale bar and its strip
 )
-
-// placeView finds the scale, with the ground if it costs little.
-func (y *sideLayout) placeView() {
-	z := y.size
-	room := y.area
-	room.y0 += stripHeight * z
-	room.y1 -= z // a line of names over the wheels
-	box := y.bikeBox()
-	radius := float64(y.Build.Wheel.RollOut()) * 1000 / (2 * math.Pi)
-	y.grounded = radius > 0 && radius < mostAway
-	y.view = viewOf(box, room.grown(-0.3*z))
-	if !y.grounded {
-		return
-	}
-	room.y0 += groundBelow * z
-	full, short := box, box
-	full.y0 = min(box.y0, -radius)
-	with := viewOf(full, room.grown(-0.3*z))
-	short.y0 -= 2.2 * z / y.view.scale // the break
-	without := viewOf(short, room.grown(-0.3*z))
-	y.broken = with.scale < groundShare*without.scale
-	if y.view = with; y.broken {
-		y.view = without
-		y.ground = room.y0
-		return
-	}
-	y.ground = y.view.at(point{0, -radius}).y
-}
-
-// viewOf puts a box of the bike into the middle of a room on the page.
-func viewOf(box, room rect) view {
-	v := view{scale: max(1e-6, min(room.width()/box.width(), room.height()/box.height()))}
-	v.origin.x = (room.x0+room.x1)/2 - v.scale*(box.x0+box.x1)/2
-	v.origin.y = (room.y0+room.y1)/2 - v.scale*(box.y0+box.y1)/2
-	return v
-}
 
 // gapEnds are the tips of cog and guide pulley on the line between them.
 func (y *sideLayout) gapEnds() (cog, guide point) {
@@ -81,6 +44,7 @@ func (y *sideLayout) draw() {
 		y.drawCage()
 		y.drawGap()
 	}
+	y.drawFault()
 	for _, p := range y.dots() {
 		y.s.circle(y.view.at(p), 0.75*y.dotRadius(), y.s.theme.Background, stroke{color: y.s.theme.Ink, width: 0.5 * y.dotRadius()})
 	}
@@ -100,41 +64,6 @@ func (y *sideLayout) drawWheel(w *pathWheel) {
 	})
 }
 
-// drawChain draws a dark band with a light middle and a dot for each pin.
-func (y *sideLayout) drawChain() {
-	s, k := y.s, y.view.scale
-	y.band(stroke{color: s.theme.Ink, width: chainHeight * k}, func(int, bool) string { return "chain edge" })
-	y.band(stroke{color: s.theme.tint(s.theme.Ink, 0.3), width: chainInner * k}, func(i int, arc bool) string {
-		if arc {
-			return "chain on " + y.chain.wheels[i].name
-		}
-		return runNames[i]
-	})
-	if pinRadius*k < 0.12 {
-		return // specks
-	}
-	s.part("pins", func() {
-		y.chain.walk(func(p point, _ int, _ float64) { s.circle(y.view.at(p), pinRadius*k, s.theme.Ink, stroke{}) })
-	})
-}
-
-// band strokes the whole way of the chain.
-func (y *sideLayout) band(st stroke, name func(i int, arc bool) string) {
-	for i := range y.chain.runs {
-		y.s.part(name(i, false), func() {
-			y.s.line(y.view.at(y.chain.runs[i].from), y.view.at(y.chain.runs[i].to), st)
-		})
-		w := &y.chain.wheels[i]
-		if w.wrap == 0 {
-			continue
-		}
-		from, sweep := y.chain.arc(i)
-		y.s.part(name(i, true), func() {
-			y.s.arc(y.view.at(w.at), y.view.scale*w.r, from*180/math.Pi, sweep*180/math.Pi, st)
-		})
-	}
-}
-
 func (y *sideLayout) drawCage() {
 	col := y.s.theme.series(1)
 	y.s.part("cage", func() {
@@ -151,6 +80,9 @@ func (y *sideLayout) drawGap() {
 	a, b := y.gapEnds()
 	p, q := y.view.at(a), y.view.at(b)
 	st := stroke{color: y.s.theme.Ink, width: 0.07 * y.size}
+	if y.Fit.State == sim.Fouls {
+		st = stroke{color: y.s.theme.Danger, width: 0.12 * y.size}
+	}
 	across := math.Atan2(a.y, a.x)*180/math.Pi + 90
 	for _, end := range []point{p, q} {
 		y.s.line(end.polar(0.6*y.size, across), end.polar(-0.6*y.size, across), st)
@@ -159,12 +91,13 @@ func (y *sideLayout) drawGap() {
 }
 
 func (y *sideLayout) drawCallouts() {
-	text := textStyle{size: y.size, color: y.s.theme.Ink, align: alignLeft}
 	line := stroke{color: y.s.theme.Muted, width: 0.055 * y.size}
 	for _, c := range y.callouts {
-		if from, to, ok := c.leader(y.size); ok {
+		if from, to, ok := c.leader(c.box, y.size); ok {
 			y.s.line(from, to, line)
 		}
+		text := c.style(y.size)
+		text.color = y.s.theme.Ink
 		y.s.text(point{c.box.x0, c.box.y0 + descentShare*y.size}, c.text, text)
 	}
 }

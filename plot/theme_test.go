@@ -94,3 +94,22 @@ func lab(c [3]float64) [3]float64 {
 	z := f((0.0193*c[0] + 0.1192*c[1] + 0.9505*c[2]) / 1.089)
 	return [3]float64{116*y - 16, 500 * (x - y), 200 * (y - z)}
 }
+
+// The colour of danger is no ring's, for any eye, and is read like text.
+func TestThemeDanger(t *testing.T) {
+	for _, th := range themes {
+		if k := contrast(th.Danger, th.Background); k < 4.5 {
+			t.Errorf("%s: danger has a contrast of %.2f, want 4.5", th.Name, k)
+		}
+		if th.Name == ThemePrint {
+			continue // greys only: shapes tell
+		}
+		for name, see := range deficiencies {
+			for i := range 4 {
+				if d := labDistance(see.of(th.Danger), see.of(th.Series[i])); d < 12 {
+					t.Errorf("%s, %s: danger and series %d are %.1f apart, want 12", th.Name, name, i, d)
+				}
+			}
+		}
+	}
+}

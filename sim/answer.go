@@ -67,7 +67,7 @@ type Weakest struct {
 	Change  float64 `json:"soonest_change"`
 	// ChangeUnit is mm or degrees.
 	ChangeUnit string `json:"soonest_unit"`
-	ok      bool
+	ok         bool
 }
 
 // Known is false when nothing carries an error.
@@ -98,14 +98,21 @@ func (r *Rig) Answer() (Answer, error) {
 		a.Pitches = a.Window.Recommended
 	}
 	if a.Pitches == 0 {
-		a.Pitches = r.shortestWithoutLock(a.Window)
+		a.Pitches, _, _ = r.Recommended()
 	}
+	if a.Pitches == 0 { // nothing closes, whatever the chain
+		a.Pitches = a.Window.Counts[0].Pitches
+	}
+	a.Pitches = max(a.Pitches, 3)
 	f, m, err := r.Margins(a.Pitches)
 	if err != nil {
 		return Answer{}, err
 	}
 	a.Fit, a.Margins = f, m.Gears
 	a.Verdict = f.verdict()
+	if a.Knowledge == Typical && f.onlyFouls() {
+		a.Verdict = gearing.CannotTell // the pivot that decides it is invented
+	}
 	a.Weakest = m.weakest(f)
 	a.Risk = m.risk(f)
 	a.Safer = r.safer(a.Pitches, a.Risk)
@@ -114,13 +121,18 @@ func (r *Rig) Answer() (Answer, error) {
 	return a, nil
 }
 
-func (r *Rig) shortestWithoutLock(w Window) int {
-	for _, c := range w.Counts {
-		if c.Worst() < Overstretched {
-			return c.Pitches
+// onlyFouls tells that a build fails by nothing but the guide pulley in the cog,
+// or that no path closes for it.
+func (f Fit) onlyFouls() bool {
+	fouls := false
+	for i := range f.Gears {
+		g := &f.Gears[i]
+		fouls = fouls || g.State == Fouls || g.NoPath
+		if g.State > Fouls && !g.NoPath {
+			return false
 		}
 	}
-	return w.Counts[len(w.Counts)-1].Pitches
+	return fouls
 }
 
 // verdict turns the states into one word.
@@ -139,6 +151,9 @@ func (f Fit) verdict() gearing.Verdict {
 func (f Fit) failsFirst() End {
 	forward, rearward := math.Inf(1), math.Inf(1)
 	for i := range f.Gears {
+		if f.Gears[i].NoPath {
+			continue
+		}
 		forward = min(forward, float64(f.Gears[i].Forward)-LeastReserve)
 		rearward = min(rearward, float64(f.Gears[i].Rearward))
 	}
@@ -155,19 +170,25 @@ func (g *GearFit) distances() [figures]float64 {
 }
 
 // weakest looks for the figure that turns the verdict soonest: any figure of a
-// build that works, the figures that fail in one that does not.
+// build that works; the figures that fail in one that does not; and where gears
+// are only slack, the nearer of what mends them and what makes a gear
+// dangerous.
 func (m *Margins) weakest(f Fit) Weakest {
-	bad := f.worstFigures()
 	var best Weakest
 	least := math.Inf(1)
+	worst := f.Worst()
 	for i := range f.Gears {
-		for k, dist := range f.Gears[i].distances() {
+		g := &f.Gears[i]
+		if g.NoPath {
+			continue
+		}
+		for k, dist := range g.distances() {
 			e := m.error(i, figure(k))
-			if e == 0 || bad != nil && !bad[i][k] || f.Gears[i].NoPath {
+			if e < leastError || !turns(worst, figure(k), dist) {
 				continue
 			}
 			z := math.Abs(dist) / e
-			if bad != nil {
+			if worst.Dangerous() {
 				z = -z // to mend a build, its worst figure has to turn
 			}
 			if z < least {
@@ -179,27 +200,22 @@ func (m *Margins) weakest(f Fit) Weakest {
 	return best
 }
 
-// worstFigures marks the figures that make a build fail or lose gears; nil
-// when every gear runs.
-func (f Fit) worstFigures() [][figures]bool {
-	worst := f.Worst()
-	if worst.Runs() {
-		return nil
+// leastError is the error under which a figure counts as fixed: the gap that
+// was set, a cage held by the cog it touches.
+const leastError = 1e-6
+
+// turns tells whether a figure at a distance from its bound could turn a
+// verdict whose worst gear is in a state.
+func turns(worst State, k figure, dist float64) bool {
+	switch {
+	case worst >= Overstretched:
+		return k == figForward && dist < 0
+	case worst == Fouls:
+		return k == figGap && dist < 0
+	case worst == Slack && k == figRearward:
+		return dist < 0
 	}
-	bad := make([][figures]bool, len(f.Gears))
-	for i := range f.Gears {
-		g := &f.Gears[i]
-		d := g.distances()
-		switch {
-		case worst >= Overstretched:
-			bad[i][figForward] = d[figForward] < 0
-		case worst == Fouls:
-			bad[i][figGap] = d[figGap] < 0
-		default:
-			bad[i][figRearward] = d[figRearward] < 0
-		}
-	}
-	return bad
+	return true
 }
 
 func (m Margins) error(i int, k figure) float64 {

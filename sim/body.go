@@ -11,6 +11,9 @@ type body struct {
 	reaches bool      // the target gap is met
 	miss    float64   // gap less target, mm
 	perGear []float64 // angles of a sprung body, nil otherwise
+	// unbalanced counts the gears in which the two springs of a sprung body
+	// find no balance within its swing.
+	unbalanced int
 }
 
 // angleOf is the body's angle in gear i.
@@ -30,32 +33,57 @@ func (r *Rig) setBody(n float64) body {
 	}
 	b := body{cage: middleAngle}
 	g := &r.gears[r.reference]
-	miss := func(angle float64) float64 {
+	angle, miss := settle(-r.screw, r.screw, func(angle float64) float64 {
 		gap, cage, ok := r.gapAt(g, n, angle, b.cage)
 		if !ok {
 			return math.NaN()
 		}
 		b.cage = cage
 		return gap - r.target
-	}
-	back, front := -r.screw, r.screw
-	fb, ff := miss(back), miss(front)
-	switch {
-	case math.IsNaN(fb) || math.IsNaN(ff):
-		if b.miss = miss(0); math.IsNaN(b.miss) {
-			b.miss = 0
-		}
-	case (fb > 0) == (ff > 0):
-		b.angle, b.miss = back, fb
-		if math.Abs(ff) < math.Abs(fb) {
-			b.angle, b.miss = front, ff
-		}
-	default:
-		b.angle = root(miss, back, fb, front, ff, 1e-9)
-		b.miss = miss(b.angle)
-		b.reaches = math.Abs(b.miss) < reached
+	})
+	b.angle, b.miss = angle, miss
+	b.reaches = b.miss != noMiss && math.Abs(b.miss) < reached
+	if b.miss == noMiss || math.IsNaN(b.miss) {
+		b.miss = 0
 	}
 	return b
+}
+
+// noMiss stands for a miss that cannot be measured anywhere.
+const noMiss = math.MaxFloat64
+
+// settleSteps is how finely settle looks where the ends do not bracket a root.
+const settleSteps = 8
+
+// settle finds where f is 0 between two angles, or else where it is nearest to
+// 0, and what is left of it. f may have no value (NaN) in places and may not be
+// monotone; the first change of sign is taken. Without any value the angle is 0
+// and noMiss is left.
+func settle(low, high float64, f func(float64) float64) (angle, left float64) {
+	fl, fh := f(low), f(high)
+	if fl > 0 && fh < 0 || fl < 0 && fh > 0 {
+		angle = root(f, low, fl, high, fh, 1e-9)
+		return angle, f(angle)
+	}
+	angle, left = 0, noMiss
+	keep := func(x, fx float64) {
+		if math.Abs(fx) < math.Abs(left) {
+			angle, left = x, fx
+		}
+	}
+	before, fBefore := low, fl
+	keep(low, fl)
+	for k := 1; k <= settleSteps; k++ {
+		x := low + (high-low)*float64(k)/settleSteps
+		fx := f(x)
+		if fBefore > 0 && fx < 0 || fBefore < 0 && fx > 0 {
+			x = root(f, before, fBefore, x, fx, 1e-9)
+			return x, f(x)
+		}
+		keep(x, fx)
+		before, fBefore = x, fx
+	}
+	return angle, left
 }
 
 // reached is how near the B-screw has to bring the gap, mm. A gap that jumps
@@ -81,9 +109,10 @@ func (r *Rig) gapAt(g *gear, n, bodyAngle, start float64) (gap, cage float64, ok
 // working branch or the stops it falls back on them.
 func (r *Rig) quick(t *train, want, start float64) (float64, pose, bool) {
 	x := start
+	stopRear, stopFront := r.stops(t)
 	for range 8 {
 		p := t.at(x)
-		if !p.ok || p.slope > -0.5 || x > r.stopFront || x < r.stopRear || p.runClearance(t.tension.radius) < t.guide.radius+r.plate {
+		if !p.ok || p.slope > -0.5 || x > stopFront || x < stopRear || p.runClearance(t.tension.radius) < t.guide.radius+r.plate {
 			break
 		}
 		miss := p.pitches - want
@@ -110,23 +139,17 @@ const bodySwing = math.Pi / 6
 //
 //	M_cage - M_mount - T d(path)/d(beta) = 0, T = M_cage / -(d(path)/d(angle))
 func (r *Rig) balance(n float64) body {
-	b := body{cage: middleAngle, reaches: true, perGear: make([]float64, len(r.gears))}
+	b := body{cage: middleAngle, perGear: make([]float64, len(r.gears))}
 	for i := range r.gears {
 		g := &r.gears[i]
-		work := func(angle float64) float64 {
+		angle, left := settle(-bodySwing, bodySwing, func(angle float64) float64 {
 			w, cage := r.bodyWork(g, n, angle, b.cage)
 			b.cage = cage
 			return w
-		}
-		back, front := -bodySwing, bodySwing
-		fb, ff := work(back), work(front)
-		switch {
-		case (fb > 0) != (ff > 0):
-			b.perGear[i] = root(work, back, fb, front, ff, 1e-6)
-		case math.Abs(fb) < math.Abs(ff):
-			b.perGear[i] = back
-		default:
-			b.perGear[i] = front
+		})
+		b.perGear[i] = angle
+		if math.Abs(left) > balanced {
+			b.unbalanced++
 		}
 	}
 	b.angle = b.perGear[r.reference]
@@ -137,16 +160,19 @@ func (r *Rig) balance(n float64) body {
 	return b
 }
 
+// balanced is the moment that may be left over at rest, N mm.
+const balanced = 1.0
+
 // bodyWork is the moment on a sprung body that is left over, N mm, positive
-// forward.
+// forward; NaN where there is no path.
 func (r *Rig) bodyWork(g *gear, n, angle, start float64) (moment, cage float64) {
 	t, ok := r.trainAt(g, 0, angle)
 	if !ok {
-		return 0, start
+		return math.NaN(), start
 	}
 	cage, p, ok := r.quick(&t, n*r.stretch, start)
 	if !ok {
-		return 0, start
+		return math.NaN(), start
 	}
 	const h = 1e-5
 	fore, _ := r.trainAt(g, 0, angle+h)

@@ -36,7 +36,8 @@ type Option struct {
 	Missing   string `json:"simulation_missing,omitempty"`
 	// Knowledge is what the verdict rests on.
 	Knowledge Knowledge `json:"derailleur_knowledge"`
-	// Chain is the count to cut at: the simulated where there is one.
+	// Chain is the count to cut at: the simulated where there is one; 0 when
+	// no chain closes any gear.
 	Chain int `json:"chain_pitches"`
 	// Verdict is the simulated or else the rated one, with Chain.
 	Verdict gearing.Verdict `json:"verdict"`
@@ -48,6 +49,7 @@ type Option struct {
 	WithToday gearing.Verdict  `json:"todays_chain_verdict"`
 	Cruise    Cruise           `json:"cruise"`
 	LostIDs   []gearing.GearID `json:"lost_gears"`
+	rig       *Rig             // nil without a geometry
 }
 
 // Cruise is the gear ridden at the cruising speed.
@@ -125,8 +127,12 @@ func (o *Option) simulate() error {
 	} else if err != nil {
 		return err
 	}
-	n, f := r.Recommended()
+	o.rig = r
+	n, f, _ := r.Recommended()
 	o.Chain, o.Verdict, o.Simulated, o.Knowledge = n, f.verdict(), &f, r.Derailleur.Knowledge
+	if o.Knowledge == Typical && f.onlyFouls() {
+		o.Verdict = gearing.CannotTell
+	}
 	for i := range f.Gears {
 		o.Table.Gears[i].Lost = !f.Gears[i].State.Runs()
 	}
@@ -134,29 +140,30 @@ func (o *Option) simulate() error {
 }
 
 // Recommended finds the shortest count without a dangerous gear and its fit,
-// without computing the whole window; where there is none it is the shortest
-// that neither locks nor overstretches.
-func (r *Rig) Recommended() (int, Fit) {
+// without computing the whole window. ok is false when there is none: then it
+// is the shortest count whose worst gear is least bad, or 0 when no gear has a
+// path.
+func (r *Rig) Recommended() (n int, f Fit, ok bool) {
 	step := gearing.CountStep(r.Build.Chain)
-	low := r.leastChain()
-	first := step * int(math.Ceil(low/float64(step)-1e-9))
-	var fallback Fit
-	for n := first; n < first+20*step && n <= 10000; n += step {
+	first, last := r.candidates()
+	best := Fit{Gears: make([]GearFit, len(r.gears))}
+	if first == 0 {
+		r.fit(3, nil, &best)
+		return 0, best, false
+	}
+	for n := first; n <= last; n += step {
 		f := Fit{Pitches: n, Gears: make([]GearFit, len(r.gears))}
 		r.fit(float64(n), nil, &f)
+		f.Pitches = n
 		worst := f.Worst()
 		if !worst.Dangerous() {
-			return n, f
+			return n, f, true
 		}
-		if fallback.Pitches == 0 && worst == Fouls {
-			fallback = f
+		if best.Pitches == 0 || worst < best.Worst() {
+			best = f
 		}
 	}
-	if fallback.Pitches == 0 {
-		fallback = Fit{Pitches: first, Gears: make([]GearFit, len(r.gears))}
-		r.fit(float64(first), nil, &fallback)
-	}
-	return fallback.Pitches, fallback
+	return best.Pitches, best, false
 }
 
 func (o *Option) count() {
@@ -215,9 +222,12 @@ func (c *Comparison) keepChain(pitches int) error {
 			o.Stays = f.Owned.State == gearing.OwnedLongEnough && f.Verdict <= o.Verdict
 			continue
 		}
-		r, err := NewRig(b)
-		if err != nil {
-			return err
+		r := o.rig
+		if b.Chain.Elongation != 0 { // a worn chain is another rig
+			var err error
+			if r, err = NewRig(b); err != nil {
+				return err
+			}
 		}
 		f, err := r.Fit(pitches)
 		if err != nil {

@@ -28,8 +28,8 @@ func TestRecommendedAgreesWithWindow(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		n, f := r.Recommended()
-		if w := r.Window(); n != w.Recommended || f.Pitches != n {
+		n, f, ok := r.Recommended()
+		if w := r.Window(); !ok || n != w.Recommended || f.Pitches != n {
 			t.Errorf("%d: %d, the window says %d", i, n, w.Recommended)
 		}
 	}

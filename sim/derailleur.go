@@ -55,6 +55,9 @@ type Derailleur struct {
 	// the largest cog with the body at its reference angle.
 	PivotSmall Point `json:"cage_pivot_smallest_cog"`
 	PivotLarge Point `json:"cage_pivot_largest_cog"`
+	// Lowered is how far typical geometry was moved down at PivotLarge so
+	// that the B-screw reaches its gap on this cassette.
+	Lowered gearing.MM `json:"pivot_lowered_mm"`
 	// The cage triangle. PivotAngle is the direction of the pivot seen from
 	// the guide pulley centre, counter-clockwise from the line to the
 	// tension pulley: positive when the pivot lies ahead of the pulley line.

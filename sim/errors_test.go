@@ -51,7 +51,7 @@ func TestChainCounts(t *testing.T) {
 		if _, _, err := r.Margins(n); err == nil {
 			t.Errorf("margins with %d pitches", n)
 		}
-		if _, err := r.Roadside(n); err == nil {
+		if _, err := r.Roadside(n, 0); err == nil {
 			t.Errorf("card with %d pitches", n)
 		}
 	}

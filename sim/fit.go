@@ -62,7 +62,11 @@ type Fit struct {
 	Screw     bool       `json:"screw_reaches"`
 	ScrewMiss gearing.MM `json:"gap_misses_target_mm"`
 	Target    gearing.MM `json:"target_gap_mm"`
-	Gears     []GearFit  `json:"gears"` // in the order of gearing.Table.Gears
+	// Unbalanced counts the gears in which the two springs of a sprung
+	// mounting pivot find no balance within 30 degrees either way; their
+	// figures stand for the end of that swing.
+	Unbalanced int       `json:"gears_without_spring_balance"`
+	Gears      []GearFit `json:"gears"` // in the order of gearing.Table.Gears
 }
 
 // Count is how many gears are in a state.
@@ -105,8 +109,14 @@ func (r *Rig) fit(n float64, trace *trace, f *Fit) {
 	if trace != nil {
 		trace.body = body
 	}
+	r.fitHeld(n, body, trace, f)
+}
+
+// fitHeld fills f with the body as it stands.
+func (r *Rig) fitHeld(n float64, body body, trace *trace, f *Fit) {
 	f.BodyAngle = gearing.DegreesOf(body.angle)
 	f.Screw, f.ScrewMiss, f.Target = body.reaches, gearing.MM(body.miss), gearing.MM(r.target)
+	f.Unbalanced = body.unbalanced
 	c := course{start: body.cage}
 	for i := range r.gears {
 		r.fitGear(&r.gears[i], n, body.angleOf(i), &c, &f.Gears[i], trace.of(i))
@@ -162,7 +172,7 @@ func (r *Rig) narrow(out *GearFit, l *limits, want float64, k int, tr *gearTrace
 // out with the rig's present geometry.
 func (r *Rig) trainAt(g *gear, k int, bodyAngle float64) (train, bool) {
 	t, pl := g.train, &r.places[k]
-	t.toGuide, t.toTension = r.toGuide, r.toTension
+	t.toGuide, t.toTension, t.body = r.toGuide, r.toTension, bodyAngle
 	t.pivot = r.Derailleur.pivotAt(g.share, bodyAngle).add(pl.hanger)
 	if t.crank != pl.crank || t.toTension != g.train.toTension {
 		t.crank = pl.crank
@@ -186,7 +196,7 @@ func (r *Rig) show(out *GearFit, g *gear, t *train, angle float64, p *pose) {
 	out.Gap = gearing.MM(p.guide.length() - g.tip - r.guideTip)
 	out.RunRoom = gearing.MM(p.runClearance(t.tension.radius) - t.guide.radius - r.plate)
 	out.GroundRoom = gearing.MM(r.ground + p.tension.y - r.tensionTip)
-	out.LowerTensionLow, out.LowerTension, out.LowerTensionHigh = r.spring.lowerTension(angle, p.slope)
+	out.LowerTensionLow, out.LowerTension, out.LowerTensionHigh = r.spring.lowerTension(angle-t.body, p.slope)
 }
 
 func pointOf(v vec) Point { return Point{gearing.MM(v.x), gearing.MM(v.y)} }

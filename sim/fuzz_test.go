@@ -68,14 +68,14 @@ func checkAnswer(t *testing.T, b gearing.Build) {
 			t.Fatalf("%s is %s: %q", g.GearID, g.State, g.Reason())
 		}
 	}
-	n, f := r.Recommended()
+	n, f, _ := r.Recommended()
 	if _, err := json.Marshal(f); err != nil {
 		t.Fatalf("%d pitches: %v", n, err)
 	}
-	if _, err := r.Roadside(max(3, min(n, 10000))); err != nil {
+	if _, err := r.Roadside(max(4, n), 0); err != nil {
 		t.Fatal(err)
 	}
-	if d := time.Since(start); d > 2*time.Second {
+	if d := time.Since(start); d > 20*time.Second {
 		t.Fatalf("took %v", d)
 	}
 }

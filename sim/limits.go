@@ -63,8 +63,8 @@ const (
 
 // limits finds both ends of the swing. Between them the path shortens all the
 // way forward: that is the working branch. hint is the neighbouring gear's
-// result, or nil; it saves work and does not change the result beyond 0.002
-// pitch, where a path has two minima next to each other.
+// result, or nil; it saves work and does not change the result beyond a few
+// hundredths of a pitch, where a path has two minima next to each other.
 func (r *Rig) limits(t *train, hint *limits) limits {
 	var l limits
 	if hint != nil && hint.ok && r.near(t, hint, &l) {
@@ -76,16 +76,21 @@ func (r *Rig) limits(t *train, hint *limits) limits {
 	}
 	l.front, l.frontWhy = r.frontLimit(t, mid, &p)
 	l.rear, l.rearWhy = r.rearLimit(t, mid, &p)
+	if angle, ok := r.slackAngle(t, l.rear, l.front); ok {
+		l.rear, l.rearWhy = angle, LimitTension
+	}
 	l.atFront, l.atRear = t.at(l.front), t.at(l.rear)
 	l.ok = l.atFront.ok && l.atRear.ok && l.front > l.rear
 	return l
 }
 
 // middle finds an angle on the working branch to start from: pulleys about
-// vertical, or further on where the guide pulley would run into the cog.
+// vertical, or further on where the guide pulley would run into the cog, in the
+// last resort where its teeth come clear of the cog's going forward.
 func (r *Rig) middle(t *train) (at float64, best pose) {
-	for _, turn := range [...]float64{0, 1, 2, -1, 3, -2} {
-		angle := min(max(middleAngle+turn*sweep, r.stopRear), r.stopFront)
+	rear, front := r.stops(t)
+	for _, turn := range [...]float64{0, 1, 2, -1} {
+		angle := min(max(middleAngle+turn*sweep, rear), front)
 		p := t.at(angle)
 		if p.ok && p.guide.length() > t.contact {
 			return angle, p
@@ -94,8 +99,40 @@ func (r *Rig) middle(t *train) (at float64, best pose) {
 			at, best = angle, p
 		}
 	}
+	if !best.ok {
+		return at, best
+	}
+	if x, p, ok := t.clearOfCog(at, front); ok {
+		return x, p
+	}
 	return at, best
 }
+
+// clearOfCog looks forward of an angle at which the teeth of guide pulley and
+// cog are in each other for the first one on the working branch at which they
+// are not.
+func (t *train) clearOfCog(from, front float64) (float64, pose, bool) {
+	first, second, ok := t.touchAngles()
+	if !ok {
+		return 0, pose{}, false
+	}
+	x := min(upFrom(first, from), upFrom(second, from)) + 1e-9
+	for ; x <= min(front, from+2*math.Pi); x += clearStep {
+		if p := t.at(x); p.ok && p.slope < 0 && p.guide.length() > t.contact {
+			return x, p, true
+		}
+	}
+	return 0, pose{}, false
+}
+
+// clearStep is how finely clearOfCog looks, radians.
+const clearStep = 0.02
+
+// upFrom is the first angle from a limit up that equals x but for whole turns.
+func upFrom(x, from float64) float64 { return x + math.Ceil((from-x)/(2*math.Pi))*2*math.Pi }
+
+// stops are the cage's own stops, which turn with the body.
+func (r *Rig) stops(t *train) (rear, front float64) { return r.stopRear + t.body, r.stopFront + t.body }
 
 // lastPath is the last angle from a towards b at which there is a path; at b
 // there is none.
@@ -111,23 +148,33 @@ func (t *train) lastPath(a, b float64) float64 {
 	return a
 }
 
-// contacts are the nearest cage angles either way from an angle at which the
-// teeth of guide pulley and cog touch; infinite where they never do. The guide
+// touchAngles are the two cage angles, but for whole turns, at which the teeth
+// of guide pulley and cog touch; ok is false when they never do. The guide
 // pulley goes round the pivot P on a circle of radius a, so that the angle
 // between P and the arm follows from the law of cosines (derived here).
-func (t *train) contacts(from float64) (rear, front float64) {
-	rear, front = math.Inf(-1), math.Inf(1)
+func (t *train) touchAngles() (first, second float64, ok bool) {
 	p, a := t.pivot.length(), t.toGuide.length()
 	cos := (t.contact*t.contact - p*p - a*a) / (2 * p * a)
-	if !(math.Abs(cos) < 1) || t.pivot.add(t.toGuide.rotated(math.Sincos(from))).length() < t.contact {
-		return rear, front
+	if !(math.Abs(cos) < 1) {
+		return 0, 0, false
 	}
 	half := math.Acos(cos)
 	straight := math.Atan2(t.pivot.y, t.pivot.x) - math.Atan2(t.toGuide.y, t.toGuide.x)
-	for _, x := range [...]float64{straight - half, straight + half} {
-		turns := math.Floor((from - x) / (2 * math.Pi))
-		x += turns * 2 * math.Pi // the last such angle up to from
-		rear, front = max(rear, x), min(front, x+2*math.Pi)
+	return straight - half, straight + half, true
+}
+
+// contacts are the nearest cage angles either way from an angle at which the
+// teeth of guide pulley and cog touch; infinite where they never do, or where
+// they are in each other already.
+func (t *train) contacts(from float64) (rear, front float64) {
+	rear, front = math.Inf(-1), math.Inf(1)
+	first, second, ok := t.touchAngles()
+	if !ok || t.pivot.add(t.toGuide.rotated(math.Sincos(from))).length() < t.contact {
+		return rear, front
+	}
+	for _, x := range [...]float64{first, second} {
+		next := upFrom(x, from)
+		rear, front = max(rear, next-2*math.Pi), min(front, next)
 	}
 	return rear, front
 }
@@ -173,7 +220,7 @@ func (r *Rig) edge(t *train, why Limit, angle float64, p *pose) float64 {
 	case LimitTouches:
 		return p.runClearance(t.tension.radius) - t.guide.radius - r.plate
 	case LimitTension:
-		_, mid, _ := r.spring.lowerTension(angle, p.slope)
+		_, mid, _ := r.spring.lowerTension(angle-t.body, p.slope)
 		return mid - r.spring.tension
 	case LimitCog:
 		return p.guide.length() - t.contact
@@ -209,8 +256,8 @@ type stop struct {
 // cog, the minimum of the path (slope zero).
 func (r *Rig) frontLimit(t *train, from float64, p *pose) (float64, Limit) {
 	end := stop{frontMost, LimitStraight}
-	if r.stopFront < end.angle {
-		end = stop{r.stopFront, LimitForwardStop}
+	if _, front := r.stops(t); front < end.angle {
+		end = stop{front, LimitForwardStop}
 	}
 	if _, x := t.contacts(from); x < end.angle {
 		end = stop{x, LimitCog}
@@ -242,8 +289,8 @@ func (r *Rig) frontLimit(t *train, from float64, p *pose) (float64, Limit) {
 // the lower run touching, the path's maximum, too little tension.
 func (r *Rig) rearLimit(t *train, from float64, p *pose) (float64, Limit) {
 	end := stop{rearMost, LimitTakenUp}
-	if r.stopRear > end.angle {
-		end = stop{r.stopRear, LimitRearStop}
+	if rear, _ := r.stops(t); rear > end.angle {
+		end = stop{rear, LimitRearStop}
 	}
 	if x, _ := t.contacts(from); x > end.angle {
 		end = stop{x, LimitCog}
@@ -270,9 +317,6 @@ func (r *Rig) rearLimit(t *train, from float64, p *pose) (float64, Limit) {
 			end = stop{x, LimitTakenUp}
 		}
 		a, before = b, q
-	}
-	if angle, ok := r.slackAngle(t, end.angle, from); ok {
-		return angle, LimitTension
 	}
 	return end.angle, end.why
 }

@@ -63,6 +63,14 @@ func (r *Rig) Margins(n int) (Fit, Margins, error) {
 	return f, r.margins(&tr), nil
 }
 
+// held is the fit and its margins with the body as it stands.
+func (r *Rig) held(n float64, body body) (Fit, Margins) {
+	f := Fit{Gears: make([]GearFit, len(r.gears))}
+	tr := trace{gears: make([]gearTrace, len(r.gears)), body: body}
+	r.fitHeld(n, body, &tr, &f)
+	return f, r.margins(&tr)
+}
+
 func (r *Rig) margins(tr *trace) Margins {
 	m := Margins{
 		Gears:  make([]GearMargin, len(r.gears)),
@@ -178,8 +186,7 @@ func (r *Rig) slopes(tr *trace) []gearSlopes {
 }
 
 // change is how one gear's figures change from r to the nudged rig n, the
-// body turned by extra radians. Limits that are extremes of the path do not
-// move it to first order; the others move along their edge.
+// body turned by extra radians.
 func (r *Rig) change(n *Rig, tr *trace, i int, extra float64, s *gearSlopes) (d [figures]float64) {
 	t := &tr.gears[i]
 	if !t.ok {
@@ -192,26 +199,51 @@ func (r *Rig) change(n *Rig, tr *trace, i int, extra float64, s *gearSlopes) (d 
 	if !ok1 || !ok2 || !ok3 {
 		return d
 	}
-	pf, pr, pc := front.at(t.front), rear.at(t.rear), shown.at(t.cage)
-	if !pf.ok || !pr.ok || !pc.ok {
-		return d // at the very end of all paths: nothing to derive
-	}
-	fore := pf.pitches - s.front.pitches
-	if t.frontWhy == LimitForwardStop {
-		fore += s.front.slope * (n.stopFront - r.stopFront)
-	}
-	aft, swing := pr.pitches-s.rear.pitches, 0.0
-	switch t.rearWhy {
-	case LimitRearStop:
-		swing = n.stopRear - r.stopRear
-	case LimitTouches, LimitTension, LimitCog:
-		swing = finite(-(n.edge(&rear, t.rearWhy, t.rear, &pr) - s.edge) / s.edgeSlope)
-	}
-	aft += s.rear.slope * swing
+	fore := r.foreChange(n, &front, t, extra, s)
+	aft, swing := r.aftChange(n, &rear, t, extra, s)
 	d[figForward] = -fore / r.stretch
 	d[figRearward] = aft / r.stretch
-	d[figGap] = pc.guide.length() - s.gap + s.gapSlope*r.cageTurn(t, s, &pc, swing)
+	if pc := shown.at(t.cage); pc.ok {
+		d[figGap] = pc.guide.length() - s.gap + s.gapSlope*r.cageTurn(t, s, &pc, swing)
+	}
 	return d
+}
+
+// foreChange is how the path at the front limit changes. At an extreme of the
+// path the limit does not move it to first order; a stop takes the cage along; a
+// cog ahead, and the end of all paths, are found anew.
+func (r *Rig) foreChange(n *Rig, front *train, t *gearTrace, extra float64, s *gearSlopes) float64 {
+	p := front.at(t.front)
+	if t.frontWhy == LimitCog || t.frontWhy == LimitNone || !p.ok {
+		if l := n.limits(front, nil); l.ok {
+			return l.atFront.pitches - s.front.pitches
+		}
+		return 0
+	}
+	fore := p.pitches - s.front.pitches
+	if t.frontWhy == LimitForwardStop {
+		fore += s.front.slope * (n.stopFront - r.stopFront + extra)
+	}
+	return fore
+}
+
+// aftChange is how the path at the rear limit changes, and how far that limit
+// swings: along its edge, with its stop, or found anew.
+func (r *Rig) aftChange(n *Rig, rear *train, t *gearTrace, extra float64, s *gearSlopes) (aft, swing float64) {
+	p := rear.at(t.rear)
+	if t.rearWhy == LimitNone || !p.ok {
+		if l := n.limits(rear, nil); l.ok {
+			return l.atRear.pitches - s.rear.pitches, l.rear - t.rear
+		}
+		return 0, 0
+	}
+	switch t.rearWhy {
+	case LimitRearStop:
+		swing = n.stopRear - r.stopRear + extra // the stops turn with the body
+	case LimitTouches, LimitTension, LimitCog:
+		swing = finite(-(n.edge(rear, t.rearWhy, t.rear, &p) - s.edge) / s.edgeSlope)
+	}
+	return p.pitches - s.rear.pitches + s.rear.slope*swing, swing
 }
 
 // finite is 0 for what is no number: a limit whose edge does not change with

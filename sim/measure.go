@@ -71,8 +71,12 @@ var ErrReadings = errors.New("readings")
 // FitReadings updates the geometry of a build by readings on the built bike:
 // weighted least squares with the geometry known so far as prior (Gauss-Newton
 // with step halving; the errors are those of the linearised problem). The
-// B-screw is taken as it stands: the fitted pivots are the pivots with it.
+// B-screw is taken as it stands: the fitted pivots are the pivots with it. The
+// pulley centres must be known (ErrNoGeometry).
 func FitReadings(b gearing.Build, readings []Reading) (Fitted, error) {
+	if b.Rear.PulleyCentres == 0 {
+		return Fitted{}, ErrNoGeometry // a class would pass for a measurement
+	}
 	rig, err := NewRig(b)
 	if err != nil {
 		return Fitted{}, err
@@ -112,7 +116,7 @@ func (p *problem) check() error {
 			return fmt.Errorf("%w: %s: %w", ErrReadings, rd.GearID, badCount(rd.Pitches))
 		}
 		if rd.CageAngle == 0 && rd.Guide == (Point{}) && rd.Tension == (Point{}) && rd.Gap == 0 {
-			return fmt.Errorf("%w: %s: nothing was read", ErrReadings, rd.GearID)
+			return fmt.Errorf("%w: %s: nothing was read; a cage angle of 0 counts as none, write 0.1", ErrReadings, rd.GearID)
 		}
 	}
 	if len(p.residuals([unknowns]float64{})) == 0 {
@@ -280,13 +284,13 @@ func (f *Fitted) setGeometry(r *Rig) {
 	d.extend(g.ExtenderBehind, g.ExtenderBelow)
 	g.PivotSmallX, g.PivotSmallY = tenth(d.PivotSmall.X), tenth(d.PivotSmall.Y)
 	g.PivotLargeX, g.PivotLargeY = tenth(d.PivotLarge.X), tenth(d.PivotLarge.Y)
-	g.PivotToGuide, g.PivotToTension = gearing.MM(r.toGuide.length()), gearing.MM(r.toTension.length())
-	g.PivotToGuide, g.PivotToTension = hundredth(g.PivotToGuide), hundredth(g.PivotToTension)
+	f.Rear.PulleyCentres = d.PulleyCentres
+	g.PivotToGuide = max(hundredth(gearing.MM(r.toGuide.length())), 0.1)
+	g.PivotToTension = closing(hundredth(gearing.MM(r.toTension.length())), g.PivotToGuide, d.PulleyCentres)
 	g.PivotSide = "ahead"
 	if r.toGuide.y > 0 {
 		g.PivotSide = "behind"
 	}
-	f.Rear.PulleyCentres = tenth(d.PulleyCentres)
 	g.PivotError = hundredth(gearing.MM(rms(f.Parameters[:4])))
 	g.CageError = hundredth(gearing.MM(rms(f.Parameters[4:])))
 }
@@ -299,6 +303,13 @@ func (f *Fitted) setTarget(r *Rig, pitches int) {
 	if gap := tenth(g.Gap); !g.NoPath && gap >= 1 && gap <= 40 {
 		f.Rear.Geometry.TargetGap = gap
 	}
+}
+
+// closing keeps a rounded side of the cage within what its triangle allows: next
+// to the pulley line a hundredth of a millimetre decides.
+func closing(side, guide, centres gearing.MM) gearing.MM {
+	low, high := max(centres-guide, guide-centres), centres+guide
+	return min(max(side, gearing.MM(math.Ceil(float64(low)*100-1e-9)/100)), gearing.MM(math.Floor(float64(high)*100+1e-9)/100))
 }
 
 func tenth(v gearing.MM) gearing.MM     { return gearing.MM(math.Round(float64(v)*10) / 10) }

@@ -49,9 +49,15 @@ func PulleyMethods(b gearing.Build) ([]gearing.MethodLength, error) {
 }
 
 // runClearance is the distance from the guide pulley's centre to the lower
-// run; it shrinks as the cage swings rearward.
+// run; it shrinks as the cage swings rearward. With the cage forward the guide
+// pulley lies past the run's end on the tension pulley.
 func (p *pose) runClearance(tensionRadius float64) float64 {
-	return tensionRadius - heading(p.lower.direction).cross(p.guide.sub(p.tension))
+	h, d := heading(p.lower.direction), p.guide.sub(p.tension)
+	across, past := tensionRadius-h.cross(d), h.dot(d)
+	if past > 0 {
+		return math.Hypot(across, past)
+	}
+	return across
 }
 
 // touching finds the rearmost cage angle at which the lower run keeps plate

@@ -35,6 +35,7 @@ type train struct {
 	middleLength              float64 // tension to guide pulley
 	middleAsin                float64 // asin k of that run
 	contact                   float64 // distance at which the teeth of guide pulley and cog touch
+	body                      float64 // how far the derailleur's body is turned, radians
 	valid                     bool    // set found all fixed runs
 }
 

@@ -72,7 +72,11 @@ func NewRig(b gearing.Build) (*Rig, error) {
 		return nil, err
 	}
 	r.layGears()
-	return r, r.checkGears()
+	if err := r.checkGears(); err != nil {
+		return nil, err
+	}
+	r.adapt()
+	return r, nil
 }
 
 func newRig(b gearing.Build, d Derailleur) *Rig {

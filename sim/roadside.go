@@ -1,6 +1,10 @@
 package sim
 
-import "cagewise/gearing"
+import (
+	"fmt"
+
+	"cagewise/gearing"
+)
 
 // Card tells which gears a chain leaves: what to write on the stem when a few
 // pitches are missing.
@@ -17,14 +21,22 @@ type Card struct {
 	Free []gearing.GearID `json:"free"`
 }
 
-// Roadside sorts the gears by what a chain of n pitches does in them. A gear
-// on the card is a slip of the thumb away: only a stop screw or a locked
-// shifter keeps a chain out of it.
-func (r *Rig) Roadside(n int) (Card, error) {
-	f, m, err := r.Margins(n)
-	if err != nil {
-		return Card{}, err
+// Roadside sorts the gears by what a chain does in them from which some pitches
+// are missing. The B-screw stands as it was set for the whole chain. A gear on
+// the card is a slip of the thumb away: only a stop screw or a locked shifter
+// keeps a chain out of it. A count that no chain closes with is refused.
+func (r *Rig) Roadside(whole, missing int) (Card, error) {
+	n := whole - missing
+	for _, n := range [...]int{whole, n} {
+		if n < 3 || n > 10000 {
+			return Card{}, badCount(n)
+		}
 	}
+	if step := gearing.CountStep(r.Build.Chain); n%step != 0 {
+		return Card{}, fmt.Errorf("a chain of %d pitches does not close: links alternate; allowed: an even count, or an odd one with an offset link", n)
+	}
+	f, m := r.held(float64(n), r.setBody(float64(whole)))
+	f.Pitches = n
 	c := Card{Pitches: n, Never: []gearing.GearID{}, Doubtful: []gearing.GearID{}, Slack: []gearing.GearID{}, Free: []gearing.GearID{}}
 	for i := range f.Gears {
 		g := &f.Gears[i]

@@ -48,33 +48,51 @@ func (s spring) moment(angle float64) float64 {
 // balances T x d(path)/d(angle), which is the sum of the lever arms about the
 // cage pivot (derived here, MODEL section 8). low and high are the band that a
 // clutch's friction adds: low while the cage swings rearward, high while it is
-// pulled forward.
+// pulled forward. angle is the cage's from the body. Where the cage is all but
+// straight its lever arm is nothing and the spring no longer decides: all are 0.
 func (s spring) lowerTension(angle, slope float64) (low, mid, high float64) {
 	arm := -slope * pitchMM // mm
-	if !(arm > 0) {
-		return 0, 0, 0 // pulled straight, the spring no longer decides
+	if !(arm > leastArm) {
+		return 0, 0, 0
 	}
 	m := s.moment(angle)
 	return max(0, m-s.clutch) / arm, m / arm, (m + s.clutch) / arm
 }
 
-// slackAngle finds where a known spring pulls less than the least tension
-// between the rear limit and from; ok is false when it always pulls enough.
-func (r *Rig) slackAngle(t *train, rear, from float64) (float64, bool) {
-	if !r.spring.known {
+// leastArm is the lever arm under which a cage counts as straight, mm (invented
+// here).
+const leastArm = 3.0
+
+// tensionSteps is how finely a swing is looked at for too little tension.
+const tensionSteps = 24
+
+// slackAngle finds, going rearward from the front limit, where a known spring
+// first pulls less than the least tension; ok is false when it always pulls
+// enough. The pull is least where the lever arm is longest, in mid-swing.
+func (r *Rig) slackAngle(t *train, rear, front float64) (float64, bool) {
+	if !r.spring.known || !(rear < front) {
 		return 0, false
 	}
-	// Next to the path's maximum the lever arm vanishes and the tension
-	// says nothing; look from a degree before it.
-	back := rear + math.Pi/180
-	if back >= from {
-		return 0, false
+	pull := func(angle float64) float64 {
+		p := t.at(angle)
+		if !p.ok || -p.slope*pitchMM <= leastArm {
+			return math.NaN() // the spring does not decide here
+		}
+		return r.edge(t, LimitTension, angle, &p)
 	}
-	fb, ff := r.edgeAt(t, LimitTension, back), r.edgeAt(t, LimitTension, from)
-	if !(fb < 0 && ff > 0) {
-		return 0, false
+	before, known := front, math.NaN()
+	for k := 1; k <= tensionSteps; k++ {
+		angle := front + (rear-front)*float64(k)/tensionSteps
+		now := pull(angle)
+		switch {
+		case now < 0 && known > 0:
+			return root(pull, before, known, angle, now, 1e-9), true
+		case now < 0:
+			return before, true
+		}
+		before, known = angle, now
 	}
-	return r.edgeRoot(t, LimitTension, from, ff, back, fb), true
+	return 0, false
 }
 
 // UpperTension is the pull of the upper run in newtons at a crank torque in

@@ -80,7 +80,7 @@ func TestTensionLimit(t *testing.T) {
 		found++
 		tr, _ := r.trainAt(&r.gears[i], 0, f.BodyAngle.Radians())
 		l := r.limits(&tr, nil)
-		if _, mid, _ := r.spring.lowerTension(l.rear, l.atRear.slope); math.Abs(mid-leastTension) > 1e-6 {
+		if _, mid, _ := r.spring.lowerTension(l.rear-tr.body, l.atRear.slope); math.Abs(mid-leastTension) > 1e-6 {
 			t.Errorf("%s: %.4f N at the limit, want %.1f", f.Gears[i].GearID, mid, leastTension)
 		}
 	}

@@ -48,8 +48,8 @@ type Window struct {
 const mostCounts = 60
 
 // Window finds the states of every gear for every count from one that locks
-// to some past the last that keeps every gear clear. The B-screw is set anew
-// for each count.
+// to some past the last that keeps every gear clear, and on to the first
+// without a dangerous gear. The B-screw is set anew for each count.
 func (r *Rig) Window() Window {
 	low, high := r.spread()
 	step := gearing.CountStep(r.Build.Chain)
@@ -66,32 +66,53 @@ func (r *Rig) Window() Window {
 		}
 		w.add(CountStates{Pitches: n, States: all[from:len(all):len(all)]})
 	}
+	if w.Recommended == 0 {
+		r.extend(&w, last+step)
+	}
 	return w
 }
 
+// extend goes on from a count to the first without a dangerous gear, if the
+// candidates hold one.
+func (r *Rig) extend(w *Window, from int) {
+	step := gearing.CountStep(r.Build.Chain)
+	_, reach := r.candidates()
+	f := Fit{Gears: make([]GearFit, len(r.gears))}
+	for n := from; n <= reach && w.Recommended == 0; n += step {
+		r.fit(float64(n), nil, &f)
+		w.add(CountStates{Pitches: n, States: f.states()})
+	}
+}
+
+// add takes the next longer count in. Counts that run in every gear need not be
+// neighbours, as a guide pulley may run into a cog in between; the shortest
+// unbroken run of them is the one that counts.
 func (w *Window) add(c CountStates) {
+	before := 0
+	if n := len(w.Counts); n > 0 {
+		before = w.Counts[n-1].Pitches
+	}
 	w.Counts = append(w.Counts, c)
 	worst := c.Worst()
 	if w.Recommended == 0 && !worst.Dangerous() {
 		w.Recommended = c.Pitches
 	}
-	if worst.Runs() {
+	switch {
+	case !worst.Runs():
+	case w.ClearFrom == 0:
+		w.ClearFrom, w.ClearTo = c.Pitches, c.Pitches
+	case w.ClearTo == before:
 		w.ClearTo = c.Pitches
-		if w.ClearFrom == 0 {
-			w.ClearFrom = c.Pitches
-		}
 	}
 }
 
 // spread is the range of counts worth looking at: from the last that locks a
-// gear to a few past the first that is too long for some gear and past the
-// first without a dangerous one.
+// gear to a few past the first that is too long for some gear.
 func (r *Rig) spread() (low, high float64) {
 	low, high = 0, math.Inf(1)
 	for i := range r.gears {
-		g := &r.gears[i]
 		for k := range r.places {
-			t, ok := r.trainAt(g, k, 0)
+			t, ok := r.trainAt(&r.gears[i], k, 0)
 			if !ok {
 				continue
 			}
@@ -106,6 +127,22 @@ func (r *Rig) spread() (low, high float64) {
 	return low - 1, high + 4
 }
 
+// candidateSteps is how many counts are tried for one without danger.
+const candidateSteps = 20
+
+// candidates are the counts among which the recommended one is looked for: from
+// the shortest that leaves big-big its least reserve. Both are 0 when no gear
+// has a path.
+func (r *Rig) candidates() (first, last int) {
+	step := gearing.CountStep(r.Build.Chain)
+	low := r.leastChain()
+	if low == 0 {
+		return 0, 0
+	}
+	first = step * int(math.Ceil(low/float64(step)-1e-9))
+	return first, min(first+(candidateSteps-1)*step, 10000)
+}
+
 // Find gives the states for a count; ok is false outside the window.
 func (w Window) Find(n int) (c CountStates, ok bool) {
 	for _, c := range w.Counts {
@@ -116,18 +153,32 @@ func (w Window) Find(n int) (c CountStates, ok bool) {
 	return CountStates{}, false
 }
 
-// Both is the window of one chain that has to serve two builds, such as one
-// bike with two wheels: counts both have, states of the first build's gears
-// followed by the second's.
-func Both(a, b Window) Window {
+// Both is the window of one chain that has to serve two rigs, such as one bike
+// with two wheels: states of the first rig's gears followed by the second's.
+func Both(a, b *Rig) Window {
+	step := max(gearing.CountStep(a.Build.Chain), gearing.CountStep(b.Build.Chain))
+	wa, wb := a.Window(), b.Window()
+	first := max(wa.Counts[0].Pitches, wb.Counts[0].Pitches)
+	first += first % step
+	last := max(wa.last(), wb.last())
+	fa, fb := Fit{Gears: make([]GearFit, len(a.gears))}, Fit{Gears: make([]GearFit, len(b.gears))}
 	var w Window
-	for _, c := range a.Counts {
-		if other, ok := b.Find(c.Pitches); ok {
-			states := append(append([]State{}, c.States...), other.States...)
-			w.add(CountStates{Pitches: c.Pitches, States: states})
-		}
+	for n := first; n <= last; n += step {
+		a.fit(float64(n), nil, &fa)
+		b.fit(float64(n), nil, &fb)
+		w.add(CountStates{Pitches: n, States: append(fa.states(), fb.states()...)})
 	}
 	return w
+}
+
+func (w Window) last() int { return w.Counts[len(w.Counts)-1].Pitches }
+
+func (f Fit) states() []State {
+	list := make([]State, len(f.Gears))
+	for i := range f.Gears {
+		list[i] = f.Gears[i].State
+	}
+	return list
 }
 
 // Capacity compares the rated with the simulated capacity.
@@ -137,6 +188,9 @@ type Capacity struct {
 	// Simulated is the capacity the cage takes up with the chain sized at
 	// big-big with the least reserve and not a fraction of a pitch more.
 	Simulated float64 `json:"simulated_teeth"`
+	// Known is false when no path closes on the largest ring and cog: the
+	// capacity cannot be found then.
+	Known bool `json:"known"`
 	// Margin is Simulated less Needed, in teeth.
 	Margin float64 `json:"margin_teeth"`
 	// Error is the standard error of both.
@@ -156,17 +210,23 @@ func (r *Rig) Capacity() Capacity {
 		Rated: r.Build.Rear.RatedCapacity, Needed: gearing.CapacityNeeded(r.Build.Rings, r.Build.Cogs),
 	}
 	n := r.leastChain()
+	if n == 0 {
+		return c
+	}
 	f := Fit{Gears: make([]GearFit, len(r.gears))}
 	tr := trace{gears: make([]gearTrace, len(r.gears))}
 	r.fit(n, &tr, &f)
 	m := r.margins(&tr)
-	worst := 0
+	worst, big := -1, r.bigBig()
 	for i := range f.Gears {
-		if f.Gears[i].Rearward < f.Gears[worst].Rearward {
+		if g := &f.Gears[i]; !g.NoPath && (worst < 0 || g.Rearward < f.Gears[worst].Rearward) {
 			worst = i
 		}
 	}
-	big := r.bigBig()
+	if worst < 0 || f.Gears[big].NoPath {
+		return c
+	}
+	c.Known = true
 	var d [inputs]float64 // a chain sized by hand moves both ends
 	for in := range d {
 		d[in] = m.by[worst][figRearward][in] + m.by[big][figForward][in]
@@ -182,15 +242,38 @@ func (r *Rig) Capacity() Capacity {
 func (r *Rig) bigBig() int { return len(r.gears) - len(r.Build.Cogs) }
 
 // leastChain is the fraction of pitches that leaves the least reserve on the
-// largest ring and cog. The B-screw moves the path a little, so a few rounds
-// are needed.
+// largest ring and cog, or where that has no path on the gear that asks most;
+// 0 when no gear has a path. The B-screw moves the path a little, so a few
+// rounds are needed.
 func (r *Rig) leastChain() float64 {
-	n, g := 0.0, r.bigBig()
-	angle := 0.0
+	n, angle, big := 0.0, 0.0, r.bigBig()
 	for range 4 {
-		n = 0
+		n = r.leastFor(r.gears[big:big+1], angle)
+		if n == 0 {
+			n = r.leastFor(r.gears, angle)
+		}
+		if n == 0 {
+			return 0
+		}
+		before := angle
+		if angle = r.setBody(n).angleOf(big); math.Abs(angle-before) < settled {
+			break
+		}
+	}
+	return max(n, 3)
+}
+
+// settled is a change of the body's angle, in radians, that moves the path by
+// no more than 1e-4 pitch.
+const settled = 1e-4
+
+// leastFor is the fraction of pitches that leaves the least reserve on every
+// one of some gears that has a path; 0 when none has.
+func (r *Rig) leastFor(gears []gear, body float64) float64 {
+	n := 0.0
+	for i := range gears {
 		for k := range r.places {
-			t, ok := r.trainAt(&r.gears[g], k, angle)
+			t, ok := r.trainAt(&gears[i], k, body)
 			if !ok {
 				continue
 			}
@@ -198,7 +281,6 @@ func (r *Rig) leastChain() float64 {
 				n = max(n, l.atFront.pitches/r.stretch+LeastReserve)
 			}
 		}
-		angle = r.setBody(n).angleOf(g)
 	}
-	return max(n, 3)
+	return n
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -46,15 +45,31 @@ func addPictureFlags(flags *pflag.FlagSet) pictureFlags {
 // chartKind is one chart the command can draw.
 type chartKind struct {
 	name, about string
-	make        func(input, chartOptions) (plot.Picture, error)
+	takes       []string // the flags that only some charts take
+	make        func(*call, chartFlags) (input, plot.Picture, error)
 }
 
 var chartKinds = []chartKind{
-	{"ladder", "the gear ladder: every gear's development, ring by ring", ladderChart},
-	{"side", "one gear to scale from the drive side (--gear 46x36)", sideChart},
-	{"sheet", "every gear's cage on one sheet", sheetChart},
-	{"window", "which chain lengths each gear runs with", windowChart},
-	{"map", "one figure for every ring and cog (--figure gap)", mapChart},
+	{"ladder", "the gear ladder: every gear's development, ring by ring", nil, ofBuild(ladderChart)},
+	{"side", "one gear to scale from the drive side (--gear 46x36)", []string{"gear"}, ofBuild(sideChart)},
+	{"sheet", "every gear's cage on one sheet", nil, ofBuild(sheetChart)},
+	{"window", "which chain lengths each gear runs with", nil, ofBuild(windowChart)},
+	{"map", "one figure for every ring and cog (--figure gap)", []string{"figure"}, ofBuild(mapChart)},
+	{"compare", "builds side by side, several files or one and its --swap", compareTakes, compareChart},
+	{"climb", "cadence over the grade in the lowest gears (--grade-to 15 --power 130,220)", climbTakes, climbChart},
+	{"speed", "the speeds of each gear over the cadence band (--cruise 25)", speedTakes, speedChart},
+}
+
+// ofBuild makes a chart of the one build among arguments and flags.
+func ofBuild(draw func(input, chartOptions) (plot.Picture, error)) func(*call, chartFlags) (input, plot.Picture, error) {
+	return func(c *call, f chartFlags) (input, plot.Picture, error) {
+		in, err := c.load()
+		if err != nil {
+			return input{}, nil, err
+		}
+		p, err := draw(in, chartOptions{*f.gear, *f.figure})
+		return in, p, err
+	}
 }
 
 func chartNames() []string {
@@ -67,15 +82,14 @@ func chartNames() []string {
 
 func chartCommand() command {
 	return command{
-		name: "chart", args: "[BUILD FILE] [flags]", summary: "draw a build as SVG or PNG",
+		name: "chart", args: "[CHART] [BUILD FILE ...] [flags]", summary: "draw a build as SVG or PNG",
 		about: chartAbout(),
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			f := addPictureFlags(flags)
-			kind := flags.String("kind", "ladder", "which chart")
-			gear := flags.String("gear", "", "gear of a side view, ring x cog; default: largest ring and cog")
-			figure := flags.String("figure", "gap", "figure of a map: "+strings.Join(figureNames(), ", "))
+			kind := flags.String("kind", "ladder", "which chart, where the first word does not say")
+			charts := addChartFlags(flags)
 			buildFlags(flags)
-			return func(c *call) (int, error) { return exitFine, c.chart(f, *kind, chartOptions{*gear, *figure}) }
+			return func(c *call) (int, error) { return exitFine, c.chart(f, *kind, charts) }
 		},
 	}
 }
@@ -88,25 +102,22 @@ func chartAbout() string {
 		}
 		s += " " + k.name + ", " + k.about
 	}
-	return s + ". Without --output the picture goes to standard output, as SVG unless --format says png."
+	return s + ". The chart stands before the build file, as in `cagewise chart speed my.toml`, or in --kind. Without --output the picture goes to standard output, as SVG unless --format says png."
 }
 
-func (c *call) chart(f pictureFlags, name string, o chartOptions) error {
-	var kind *chartKind
-	for i := range chartKinds {
-		if chartKinds[i].name == name {
-			kind = &chartKinds[i]
-		}
-	}
-	if kind == nil {
-		return fmt.Errorf("--kind: %w", unknown("chart", name, chartNames()))
-	}
-	in, err := c.load()
+func (c *call) chart(f pictureFlags, name string, o chartFlags) error {
+	kind, err := c.chartKind(name)
 	if err != nil {
 		return err
 	}
-	p, err := kind.make(in, o)
+	if err := kind.checkFlags(c.flags); err != nil {
+		return err
+	}
+	in, p, err := kind.make(c, o)
 	if err != nil {
+		return err
+	}
+	if err := c.keepInputs(*f.out.path); err != nil {
 		return err
 	}
 	return c.draw(f, in, p)

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"cagewise/gearing"
@@ -29,7 +30,7 @@ func simulated(in input) (*sim.Rig, sim.Fit, error) {
 		return nil, sim.Fit{}, err
 	}
 	if b.Chain.Pitches == 0 {
-		_, f := r.Recommended()
+		_, f, _ := r.Recommended()
 		return r, f, nil
 	}
 	f, err := r.Fit(b.Chain.Pitches)
@@ -57,6 +58,14 @@ func sideChart(in input, o chartOptions) (plot.Picture, error) {
 		return nil, err
 	}
 	v.Name = b.Name
+	if f.Pitches == 0 { // no chain closes
+		return v, nil
+	}
+	_, m, err := r.Margins(f.Pitches)
+	if err != nil {
+		return nil, err
+	}
+	v.Margin = &m.Gears[i]
 	return v, nil
 }
 
@@ -75,7 +84,10 @@ func windowChart(in input, _ chartOptions) (plot.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	return plot.LengthWindow{Fit: f, Window: r.Window(), Chosen: f.Pitches, Name: summarise(in.build.Build).heading()}, nil
+	return plot.LengthWindow{
+		Fit: f, Window: r.Window(), Chosen: f.Pitches, Knowledge: r.Derailleur.Knowledge,
+		Name: summarise(in.build.Build).heading(),
+	}, nil
 }
 
 // figures are what a map can show.
@@ -90,6 +102,14 @@ var figures = []struct {
 	{"tension", "lower-run tension", "N", 0, func(g *sim.GearFit) float64 { return g.LowerTension }},
 	{"cog-teeth", "teeth engaged on the cog", "teeth", 1, func(g *sim.GearFit) float64 { return g.OnCog.Teeth }},
 	{"ground", "tension pulley over the ground", "mm", 0, func(g *sim.GearFit) float64 { return float64(g.GroundRoom) }},
+}
+
+// figureOf is a figure of a gear; without a path only its state is known.
+func figureOf(g *sim.GearFit, of func(*sim.GearFit) float64) float64 {
+	if g.NoPath {
+		return math.NaN()
+	}
+	return of(g)
 }
 
 func figureNames() []string {
@@ -111,10 +131,11 @@ func mapChart(in input, o chartOptions) (plot.Picture, error) {
 		}
 		m := plot.GearMap{
 			Rings: r.Build.Rings, Cogs: r.Build.Cogs, Unit: fig.unit, Decimals: fig.decimals,
-			Name: strings.TrimSpace(r.Build.Name + " " + fig.title),
+			Name: strings.TrimPrefix(r.Build.Name+": "+fig.title, ": "), Knowledge: r.Derailleur.Knowledge,
 		}
 		for i := range f.Gears {
-			m.Values = append(m.Values, fig.of(&f.Gears[i]))
+			m.Values = append(m.Values, figureOf(&f.Gears[i], fig.of))
+			m.States = append(m.States, f.Gears[i].State)
 		}
 		return m, nil
 	}

@@ -15,7 +15,7 @@ import (
 func fitCommand() command {
 	return command{
 		name: "fit", args: "[BUILD FILE] [flags]", summary: "does the derailleur carry it, how long is the chain, what is lost",
-		about: "Exit status 1 when the build does not work or is over a rating that no choice of chain can mend.",
+		about: "Exit status 1 when the build does not work; by the ratings alone also when it is over one that no choice of chain can mend. A simulated build beyond a rating says so and is judged by the simulation.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
 			also := flags.String("also", "", "build file of a second wheel that shares the chain")
@@ -34,7 +34,7 @@ func runFit(c *call, out outputFlags, also string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := r.share(c, also); err != nil {
+	if err := r.share(in.build.Build, also); err != nil {
 		return 0, err
 	}
 	if err := c.emit(out, in, r); err != nil {
@@ -70,6 +70,8 @@ type fitReport struct {
 	Shared            *sharedChain    `json:"shared_chain,omitempty"`
 	Cautions          []string        `json:"cautions"`
 	Defaults          []build.Default `json:"defaults"`
+
+	lowered gearing.MM // how far the invented cage pivot was moved down
 }
 
 func newFitReport(in input) (fitReport, error) {

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 
+	"cagewise/gearing"
 	"cagewise/gearing/build"
 	"cagewise/sim"
 )
@@ -14,7 +15,7 @@ type sharedChain struct {
 }
 
 // share adds the window of a chain that also has to serve another build file.
-func (r *fitReport) share(c *call, path string) error {
+func (r *fitReport) share(first gearing.Build, path string) error {
 	if path == "" {
 		return nil
 	}
@@ -29,11 +30,15 @@ func (r *fitReport) share(c *call, path string) error {
 	if err != nil {
 		return err
 	}
+	mine, err := sim.NewRig(first)
+	if err != nil {
+		return err
+	}
 	rig, err := sim.NewRig(other.Build)
 	if err != nil {
 		return build.Problems{{Where: path, Text: err.Error()}}
 	}
-	r.Shared = &sharedChain{Other: summarise(other.Build), Window: sim.Both(r.Simulation.Window, rig.Window())}
+	r.Shared = &sharedChain{Other: summarise(other.Build), Window: sim.Both(mine, rig)}
 	r.Shared.Window.Counts = listed(r.Shared.Window.Counts)
 	return nil
 }

@@ -25,7 +25,7 @@ func (r fitReport) writeLengths(p *page) {
 		p.para("%s", r.simulatedCounts())
 	}
 	p.para("%s", r.whyTheyDiffer())
-	if more := r.Lengths.LongestChainstay - r.Build.Chainstay; more > 0 {
+	if more := r.Lengths.LongestChainstay - r.Lengths.ShortestChainstay; more > 0 {
 		slack := float64(2 * more.Pitches())
 		p.para("Sized for the axle's farthest place from the crank; at its nearest the chain is %s pitches looser, which uses up %s teeth of capacity.", num(slack, 1), num(2*slack, 0))
 	}
@@ -90,7 +90,10 @@ func (r fitReport) allMethods() []gearing.MethodLength {
 func (r fitReport) whyTheyDiffer() string {
 	m := r.Lengths.Methods[0]
 	s := "Why they differ: big-big + 2 pitches is the trade's shortest safe chain. The quick formula leaves out the unequal wheels and rounds to whole inches. "
-	if len(r.PulleyMethods) == 2 {
+	switch {
+	case len(r.PulleyMethods) == 2 && r.Simulation != nil:
+		s += "The pulley methods look at one gear each and know nothing of stops, travel or the other end. "
+	case len(r.PulleyMethods) == 2:
 		s += r.pulleyWords(m)
 	}
 	s += "The last column is the change of the chainstay reading that would change the count: 3 mm on the chainstay are 6 mm or 0.47 pitch of chain."

@@ -22,6 +22,9 @@ func (r *fitReport) simulate(in input) error {
 		return fmt.Errorf("%s: %w", in.name(), err)
 	default:
 		r.Simulation, r.Verdict = &a, a.Verdict
+		if rig, err := sim.NewRig(b); err == nil {
+			r.lowered = rig.Derailleur.Lowered
+		}
 	}
 	return nil
 }
@@ -33,6 +36,9 @@ func (r fitReport) simSentence() string {
 	switch {
 	case a.Verdict.Fails():
 		return r.simFailure()
+	case a.Verdict == gearing.CannotTell:
+		return fmt.Sprintf("With %s nothing but the pulley gap stands against it: %s. The cage pivot that decides it is invented here. Measure yours on the largest cog (rear_derailleur.geometry), or see the maker's largest cog.",
+			chain, r.foulWords())
 	case a.Verdict == gearing.WorksWithout:
 		s := fmt.Sprintf("With %s the cage takes up every gear but %s: there the chain hangs slack, it is noisy and may drop, nothing breaks.",
 			chain, gearList(r.inState(sim.Slack)))
@@ -66,7 +72,7 @@ func (r fitReport) saferSentence() string {
 	a := r.Simulation
 	with := "then every gear still runs"
 	if len(a.Safer.Slack) > 0 {
-		with = fmt.Sprintf("then %s hangs slack, noisy but not dangerous", gearList(a.Safer.Slack))
+		with = fmt.Sprintf("then %s %s slack, noisy but not dangerous", gearList(a.Safer.Slack), hangOrHangs(len(a.Safer.Slack)))
 	}
 	do := "In doubt cut"
 	if a.Owned {
@@ -74,6 +80,13 @@ func (r fitReport) saferSentence() string {
 	}
 	return fmt.Sprintf("But a chance of about %s %% is left that %s is dangerous, too short or with the pulley in the cog. %s %d pitches: %s, and that chance is %s %%.",
 		num(100*a.Risk.Chance, 0), a.Risk.GearID, do, a.Safer.Pitches, with, num(100*a.Safer.Chance, 0))
+}
+
+func hangOrHangs(n int) string {
+	if n == 1 {
+		return "hangs"
+	}
+	return "hang"
 }
 
 // simFailure says what fails, and what chain would mend it.
@@ -86,11 +99,13 @@ func (r fitReport) simFailure() string {
 	}{
 		{sim.Locks, "too short, it locks the pedals"},
 		{sim.Overstretched, "overstretched"},
-		{sim.Fouls, "so long that the guide pulley runs into the cog"},
 	} {
 		if gears := r.inState(s.state); len(gears) > 0 {
 			parts = append(parts, fmt.Sprintf("%s in %s", s.words, gearList(gears)))
 		}
+	}
+	if words := r.foulWords(); words != "" {
+		parts = append(parts, "no help: "+words)
 	}
 	if len(parts) == 0 {
 		return fmt.Sprintf("A chain of %s hangs slack in every gear.", gearing.Pitches(a.Pitches))
@@ -105,10 +120,33 @@ func (r fitReport) simFailure() string {
 	return s
 }
 
+// foulWords names the gears in which the guide pulley meets the cog.
+func (r fitReport) foulWords() string {
+	var words []string
+	if gears := r.inState(sim.Fouls); len(gears) > 0 {
+		words = append(words, "the guide pulley runs into the cog in "+gearList(gears))
+	}
+	if gears := r.withoutPath(); len(gears) > 0 {
+		words = append(words, "it lies in the cog from the start in "+gearList(gears))
+	}
+	return strings.Join(words, "; ")
+}
+
+func (r fitReport) withoutPath() []gearing.GearID {
+	var list []gearing.GearID
+	for i := range r.Simulation.Fit.Gears {
+		if g := &r.Simulation.Fit.Gears[i]; g.NoPath {
+			list = append(list, g.GearID)
+		}
+	}
+	return list
+}
+
+// inState lists the gears in a state that have a chain path.
 func (r fitReport) inState(s sim.State) []gearing.GearID {
 	var list []gearing.GearID
 	for i := range r.Simulation.Fit.Gears {
-		if g := &r.Simulation.Fit.Gears[i]; g.State == s {
+		if g := &r.Simulation.Fit.Gears[i]; g.State == s && !g.NoPath {
 			list = append(list, g.GearID)
 		}
 	}
@@ -157,6 +195,9 @@ func (r fitReport) writeSureness(p *page) {
 		basis += ", invented to stand for derailleurs of this cage length, not measured on yours: wide margins"
 	}
 	p.item("", "Rests on %s.", basis)
+	if a.Knowledge == sim.Typical && r.lowered > 0 {
+		p.item("", "The invented cage pivot on the largest cog was lowered by %s mm so that the B-screw reaches its gap, as on a derailleur made for such a cassette. Whether yours is, its rated largest cog or a ruler on its pivot tells.", num(float64(r.lowered), 1))
+	}
 	if !r.Build.stops {
 		p.item("", "Cage stops not given: taken as out of the cage's way.")
 	}
@@ -187,8 +228,10 @@ func (r fitReport) writeWindow(p *page) {
 	p.grid(t)
 	if w.ClearFrom > 0 {
 		p.para("%s", everyGearRuns(w))
-	} else {
+	} else if w.Recommended > 0 {
 		p.para("No length runs in every gear. The short end is dangerous, the long end only noisy: hence the shortest length without a dangerous gear.")
+	} else {
+		p.para("No length is without a dangerous gear.")
 	}
 	p.para("First to give when the gears get wider still: %s.", r.Simulation.FailsFirst)
 }
@@ -237,11 +280,20 @@ func (r fitReport) stateTable() *table {
 			continue
 		}
 		t.add(g.GearID.String(), g.State.String(),
-			num(float64(g.Forward), 1), num(float64(m.Forward), 1), num(float64(g.Rearward), 1), num(float64(m.Rearward), 1),
-			num(float64(g.Gap), 1), num(float64(m.Gap), 1),
+			num(float64(g.Forward), 1), plusMinus(float64(m.Forward)), num(float64(g.Rearward), 1), plusMinus(float64(m.Rearward)),
+			num(float64(g.Gap), 1), plusMinus(float64(m.Gap)),
 			num(g.OnRing.Teeth, 1), num(g.OnCog.Teeth, 1), num(g.LowerTension, 0))
 	}
 	return t
+}
+
+// plusMinus writes a standard error; beyond 10 it says no more than that the
+// figure is not known.
+func plusMinus(e float64) string {
+	if e >= 9.95 {
+		return ">9"
+	}
+	return num(e, 1)
 }
 
 // addStates adds the simulated figures to the machine's table.
@@ -267,6 +319,9 @@ func (r fitReport) addStates(t *table) {
 
 func (r fitReport) screwWords() string {
 	f := r.Simulation.Fit
+	if f.Unbalanced > 0 {
+		return fmt.Sprintf("none; the two springs find no balance in %s, whose figures stand for the end of the body's swing: check mount_preload and mount_rate", plural(f.Unbalanced, "gear"))
+	}
 	at := fmt.Sprintf("target gap %s mm on the smallest ring and largest cog", num(float64(f.Target), 1))
 	if f.Screw {
 		return fmt.Sprintf("%s, reached with the body turned %s degrees", at, signed(float64(f.BodyAngle), 1))
@@ -285,6 +340,10 @@ func (r fitReport) writeAgainstRating(p *page) {
 	rated := "not given"
 	if a.Cap.Rated > 0 {
 		rated = whole(a.Cap.Rated)
+	}
+	if !a.Cap.Known {
+		p.para("Capacity in teeth: needed %d, rated %s; not simulated, as no chain path closes on %s.", a.Cap.Needed, rated, r.bigBig())
+		return
 	}
 	p.para("Capacity in teeth: needed %d, rated %s, simulated %s +- %s; margin %s teeth, decided by %s. Simulated means: chain sized at %s with %s pitch in reserve and not a fraction more; whole links cost up to 4 teeth of it.",
 		a.Cap.Needed, rated, num(a.Cap.Simulated, 1), num(a.Cap.Error, 1), signed(a.Cap.Margin, 1), a.Cap.Gear, r.bigBig(), num(sim.LeastReserve, 0))

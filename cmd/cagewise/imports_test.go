@@ -20,7 +20,7 @@ var mayImport = map[string][]string{
 	"gearing":       {},
 	"gearing/build": {"cagewise/gearing", "github.com/BurntSushi/toml"},
 	"sim":           {"cagewise/gearing", "gonum.org/v1/gonum"},
-	"sim/road":      {"cagewise/gearing"},
+	"sim/road":      {"cagewise/gearing", "github.com/muktihari/fit"},
 	"plot":          {"cagewise/gearing", "cagewise/sim", "gonum.org/v1/plot/vg", "gonum.org/v1/plot/font", "gonum.org/v1/plot/text", "codeberg.org/go-fonts/liberation", "golang.org/x/image"},
 	"cmd/cagewise":  {"cagewise", "github.com/spf13/pflag", "golang.org/x/term"},
 }

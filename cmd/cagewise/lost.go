@@ -34,9 +34,9 @@ func simulatedLosses(b gearing.Build) (lost []bool, pitches int, ok bool) {
 	}
 	n := b.Chain.Pitches
 	if n == 0 {
-		n = r.Window().Recommended
+		n, _, _ = r.Recommended()
 	}
-	f, err := r.Fit(n)
+	f, err := r.Fit(max(n, 3)) // 0: nothing closes, whatever the chain
 	if err != nil {
 		return nil, 0, false
 	}

@@ -53,7 +53,7 @@ func (c *call) measure(out outputFlags, save string) (int, error) {
 	fitted, err := sim.FitReadings(in.build.Build, toSim(readings, in.build.Build.Chain.Pitches))
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
-		return 0, fmt.Errorf("measure needs a geometry to start from: rear_derailleur.pulley_centres or rear_derailleur.geometry.class in %s", in.path)
+		return 0, fmt.Errorf("measure needs a geometry to start from: the distance between the two pulley bolts, rear_derailleur.pulley_centres in %s", in.path)
 	case err != nil:
 		return 0, fmt.Errorf("%s: %w", file, err)
 	}

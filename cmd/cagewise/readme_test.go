@@ -86,6 +86,7 @@ func TestReadmeDocumentsJSON(t *testing.T) {
 		"gears examples/touring-triple.toml", "fit examples/touring-triple.toml", "fit examples/trail-single.toml",
 		"measure examples/gravel.toml examples/gravel-readings.toml", "roadside examples/gravel.toml",
 		"compare examples/gravel.toml examples/touring-double.toml", "climb examples/gravel.toml",
+		"ride examples/gravel.toml examples/gravel-ride.csv",
 		"cogs --count 9 --from 11 --to 34", "cogs examples/gravel.toml --out 13 --in 14",
 		"fit examples/gravel.toml --also examples/gravel-measured.toml",
 	} {

@@ -57,11 +57,14 @@ func (c *call) roadside(out outputFlags, missing int) (int, error) {
 	}
 	whole, owned := b.Chain.Pitches, b.Chain.Pitches > 0
 	if !owned {
-		whole, _ = r.Recommended()
+		var ok bool
+		if whole, _, ok = r.Recommended(); !ok {
+			return 0, errors.New("roadside: no chain length is without a dangerous gear to begin with; give yours with --chain")
+		}
 	}
-	card, err := r.Roadside(whole - missing)
+	card, err := r.Roadside(whole, missing)
 	if err != nil {
-		return 0, err
+		return 0, fmt.Errorf("--missing: %w", err)
 	}
 	report := roadsideReport{
 		Build: summarise(b), Missing: missing, Card: card, Whole: whole, Owned: owned,

@@ -1,0 +1,176 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/gearing/build"
+	"cagewise/plot"
+)
+
+// chartFlags are the flags that only some charts take.
+type chartFlags struct {
+	gear, figure *string
+	compare      compareFlags
+	hill         hillFlags
+	from, to     *float64 // grades, %
+}
+
+// The flags of the charts of a comparison, a climb and speeds.
+var (
+	compareTakes = []string{"swap", "cruise", "cruise-cadence", "hole"}
+	climbTakes   = []string{"mass", "power", "least-cadence", "lowest", "drag-area", "rolling", "air-density", "efficiency", "headwind", "grade-from", "grade-to"}
+	speedTakes   = []string{"cruise"}
+)
+
+func addChartFlags(flags *pflag.FlagSet) chartFlags {
+	f := chartFlags{
+		gear:    flags.String("gear", "", "gear of a side view, ring x cog; default: largest ring and cog"),
+		figure:  flags.String("figure", "gap", "figure of a map: "+strings.Join(figureNames(), ", ")),
+		compare: addCompareFlags(flags),
+		from:    flags.Float64("grade-from", 0, "first grade of a climb, %"),
+		to:      flags.Float64("grade-to", 15, "last grade of a climb, %"),
+	}
+	hill := pflag.NewFlagSet("hill", pflag.ContinueOnError)
+	f.hill = addHillFlags(hill)
+	hill.VisitAll(func(flag *pflag.Flag) {
+		if flag.Name != "grade" { // a chart has a grid of its own
+			flags.AddFlag(flag)
+		}
+	})
+	return f
+}
+
+// chartKind finds the chart that the first argument or --kind names, and takes
+// the argument away.
+func (c *call) chartKind(name string) (*chartKind, error) {
+	if len(c.args) > 0 && slices.Contains(chartNames(), c.args[0]) {
+		if c.flags.Changed("kind") && name != c.args[0] {
+			return nil, fmt.Errorf("--kind: %s, and %s before the build file; allowed: one of them", name, c.args[0])
+		}
+		name, c.args = c.args[0], c.args[1:]
+	}
+	for i := range chartKinds {
+		if chartKinds[i].name == name {
+			return &chartKinds[i], nil
+		}
+	}
+	return nil, fmt.Errorf("--kind: %w", unknown("chart", name, chartNames()))
+}
+
+// checkFlags refuses a flag that only other charts take.
+func (k *chartKind) checkFlags(flags *pflag.FlagSet) error {
+	var err error
+	flags.Visit(func(f *pflag.Flag) {
+		if err != nil || slices.Contains(k.takes, f.Name) {
+			return
+		}
+		var others []string
+		for _, other := range chartKinds {
+			if slices.Contains(other.takes, f.Name) {
+				others = append(others, other.name)
+			}
+		}
+		if len(others) > 0 {
+			err = fmt.Errorf("--%s: the %s chart does not take it; allowed with: %s", f.Name, k.name, strings.Join(others, ", "))
+		}
+	})
+	return err
+}
+
+// keepInputs refuses to draw over any of several build files.
+func (c *call) keepInputs(path string) error {
+	for _, in := range c.args {
+		if sameFile(path, in) {
+			return fmt.Errorf("--output: %s is a build file; name another file", path)
+		}
+	}
+	return nil
+}
+
+func compareChart(c *call, f chartFlags) (input, plot.Picture, error) {
+	for _, field := range build.Fields() {
+		if field.Flag != "" && c.flags.Changed(field.Flag) {
+			return input{}, nil, fmt.Errorf("--%s: the compare chart changes builds by --swap alone, such as --swap '%s=...'", field.Flag, field.Flag)
+		}
+	}
+	in, r, err := f.compare.compare(c)
+	if err != nil {
+		return input{}, nil, err
+	}
+	return in, plot.Comparison{Compared: r.Comparison}, nil
+}
+
+// gradesOfChart is the number of grades a climb is computed for: the most that
+// road.NewClimb takes.
+const gradesOfChart = 40
+
+func climbChart(c *call, f chartFlags) (input, plot.Picture, error) {
+	if err := f.checkHill(); err != nil {
+		return input{}, nil, err
+	}
+	*f.hill.grades = nil
+	for i := range gradesOfChart {
+		share := float64(i) / (gradesOfChart - 1)
+		*f.hill.grades = append(*f.hill.grades, *f.from+(*f.to-*f.from)*share)
+	}
+	in, r, err := f.hill.climb(c)
+	if err != nil {
+		return input{}, nil, err
+	}
+	low, high := comfortable(in, r.LeastCadence)
+	if low >= high {
+		return input{}, nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or --cadence with both ends", low, high)
+	}
+	p := plot.NewClimbChart(r.Climb, low, high)
+	p.Name = r.Build.heading()
+	return in, p, nil
+}
+
+// comfortable is the rider's cadence band; without one it goes from the least
+// cadence to the usual upper one.
+func comfortable(in input, least float64) (low, high float64) {
+	r := in.build.Build.Rider
+	if len(defaultsOf(in.defaults, "rider.cadence")) > 0 {
+		return least, gearing.DefaultCadenceHigh
+	}
+	return cmp.Or(r.CadenceLow, least), cmp.Or(r.CadenceHigh, gearing.DefaultCadenceHigh)
+}
+
+func (f chartFlags) checkHill() error {
+	const least, most, apart = -30, 60, 1
+	err := errors.Join(within("grade-from", least, most, "%", *f.from), within("grade-to", least, most, "%", *f.to))
+	switch n := len(*f.hill.powers); {
+	case err != nil:
+		return err
+	case *f.to-*f.from < apart:
+		return fmt.Errorf("--grade-to: %v; allowed: %v %% or more over --grade-from, %v", *f.to, apart, *f.from)
+	case n == 0 || n > 4:
+		return fmt.Errorf("--power: %d powers; allowed: 1 to 4", n)
+	}
+	return within("lowest", 1, plot.MostClimbGears, "gears in a chart", float64(*f.hill.gears))
+}
+
+func speedChart(c *call, f chartFlags) (input, plot.Picture, error) {
+	if err := within("cruise", 3, 80, "km/h", *f.compare.cruise); err != nil {
+		return input{}, nil, err
+	}
+	in, err := c.load()
+	if err != nil {
+		return input{}, nil, err
+	}
+	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
+	if err != nil {
+		return input{}, nil, err
+	}
+	if len(t.Cadences) < 2 {
+		return input{}, nil, fmt.Errorf("the speed chart needs a cadence band with two ends, not %v rpm alone: rider.cadence or --cadence", t.Cadences[0])
+	}
+	return in, plot.SpeedBands{Table: t, LostBy: by, CruiseKmH: *f.compare.cruise, Name: summarise(in.build.Build).heading()}, nil
+}

@@ -1,0 +1,171 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/gearing/build"
+	"cagewise/sim/road"
+)
+
+func rideCommand() command {
+	return command{
+		name: "ride", args: "BUILD RIDE [RIDE ...] [flags]", summary: "the gears that recorded rides really used",
+		about: "Rides are FIT, GPX, TCX, or CSV with named columns: time, a speed (speed_km_h or speed_m_s) or a distance (distance_m or distance_km), cadence_rpm, and power_w if there is one. The gear of every moment is found from speed and cadence; rides without a cadence show none. Mass and resistance are only used for work where no power was recorded.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			out := addOutputFlags(flags, "text, json, csv (one row a ride and gear) or markdown")
+			f := addRideFlags(flags)
+			buildFlags(flags)
+			return func(c *call) (int, error) {
+				if err := checkRideFiles(c.args, *out.path); err != nil {
+					return 0, err
+				}
+				in, r, err := f.report(c)
+				if err != nil {
+					return 0, err
+				}
+				return exitFine, c.emit(out, in, r)
+			}
+		},
+	}
+}
+
+// rideFlags say how steady the recordings are and who rode.
+type rideFlags struct {
+	speedNoise, cadenceNoise, tolerance *float64
+	keepWheel                           *bool
+	mass, cda, crr, density, efficiency *float64
+}
+
+func addRideFlags(flags *pflag.FlagSet) rideFlags {
+	return rideFlags{
+		speedNoise:   flags.Float64("speed-noise", float64(road.DefaultSpeedNoise), "standard error of a recorded speed, %"),
+		cadenceNoise: flags.Float64("cadence-noise", road.DefaultCadenceNoise, "standard error of a recorded cadence, rpm"),
+		tolerance:    flags.Float64("tolerance", float64(road.DefaultDetectTolerance), "how far a development may lie from its gear, %"),
+		keepWheel:    flags.Bool("keep-wheel", false, "take the roll-out as the build has it; otherwise an error of up to 4 % is found from the ride and allowed for"),
+		mass:         flags.Float64("mass", road.DefaultMassKG, "rider, bike and luggage, kg"),
+		cda:          flags.Float64("drag-area", road.DefaultCdA, "of rider and bike, m^2"),
+		crr:          flags.Float64("rolling", road.DefaultCrr, "coefficient of rolling resistance"),
+		density:      flags.Float64("air-density", road.DefaultDensity, "kg/m^3"),
+		efficiency:   flags.Float64("efficiency", road.DefaultEfficiency, "of the drivetrain, 0.5 to 1"),
+	}
+}
+
+// check holds the flags against their ranges; zero would ask for a default.
+func (f rideFlags) check() error {
+	return errors.Join(
+		within("speed-noise", 0.2, 10, "%", *f.speedNoise), within("cadence-noise", 0.1, 10, "rpm", *f.cadenceNoise),
+		within("tolerance", 1, 20, "%", *f.tolerance), f.rider().Check(),
+	)
+}
+
+func (f rideFlags) rider() road.Rider {
+	return road.Rider{MassKG: *f.mass, CdA: *f.cda, Crr: *f.crr, AirDensity: *f.density, Efficiency: *f.efficiency}
+}
+
+func checkRideFiles(args []string, output string) error {
+	if len(args) < 2 {
+		return errors.New("ride needs a build file and a recorded ride, such as `cagewise ride tour.toml monday.fit`")
+	}
+	for i, path := range args[1:] {
+		if slices.Contains(args[1:1+i], path) {
+			return fmt.Errorf("%s: given twice; each ride counts once", path)
+		}
+		if output != "" && sameFile(output, path) {
+			return fmt.Errorf("--output: %s is a ride itself; name another file", output)
+		}
+	}
+	return nil
+}
+
+// rideReport is what `cagewise ride` says.
+type rideReport struct {
+	Build buildSummary `json:"build"`
+	road.Usage
+	Settings map[string]float64 `json:"settings"`
+}
+
+func (f rideFlags) report(c *call) (input, rideReport, error) {
+	if err := f.check(); err != nil {
+		return input{}, rideReport{}, err
+	}
+	rides := c.args[1:]
+	c.args = c.args[:1]
+	in, err := c.load()
+	if err != nil {
+		return input{}, rideReport{}, err
+	}
+	if slices.ContainsFunc(in.defaults, func(d build.Default) bool { return d.Key == "wheel.tyre" }) {
+		return input{}, rideReport{}, errors.New("ride needs the wheel: wheel.tyre or wheel.roll_out in the build file, --tyre or --roll-out")
+	}
+	u, err := f.read(c, in.build.Build, rides)
+	if err != nil {
+		return input{}, rideReport{}, err
+	}
+	return in, rideReport{
+		Build: summarise(in.build.Build), Usage: u,
+		Settings: map[string]float64{
+			"speed_noise_percent": *f.speedNoise, "cadence_noise_rpm": *f.cadenceNoise, "tolerance_percent": *f.tolerance,
+			"mass_kg": *f.mass, "drag_area_m2": *f.cda, "rolling_resistance": *f.crr, "air_density_kg_m3": *f.density, "efficiency": *f.efficiency,
+		},
+	}, nil
+}
+
+// read reads all rides. One that cannot be used stops the command, but only
+// after the others were looked at.
+func (f rideFlags) read(c *call, b gearing.Build, rides []string) (road.Usage, error) {
+	t, _, err := newTable(b, gearing.TableOptions{})
+	if err != nil {
+		return road.Usage{}, err
+	}
+	m, err := road.NewMeter(b, t, road.DetectOptions{
+		SpeedNoise: gearing.Percent(*f.speedNoise), CadenceNoise: *f.cadenceNoise, Tolerance: gearing.Percent(*f.tolerance), KeepWheel: *f.keepWheel,
+	}, f.rider())
+	if err != nil {
+		return road.Usage{}, err
+	}
+	var bad []error
+	for _, path := range rides {
+		bad = append(bad, readRideFile(m, path, c.err))
+	}
+	if err := errors.Join(bad...); err != nil {
+		return road.Usage{}, err
+	}
+	u := m.Usage()
+	cadences := 0
+	for _, r := range u.Rides {
+		cadences += r.WithCadence
+		for _, w := range r.Warnings {
+			fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
+		}
+	}
+	if cadences == 0 {
+		return road.Usage{}, errors.New("no ride has a cadence; without it no gear can be found")
+	}
+	return u, nil
+}
+
+func readRideFile(m *road.Meter, path string, stderr io.Writer) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("reading %s: %w", path, cause(err))
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return fmt.Errorf("reading %s: %w", path, cause(err))
+	}
+	if info.IsDir() {
+		return fmt.Errorf("reading %s: is a directory; name the rides in it", path)
+	}
+	bar := newProgress(stderr, filepath.Base(path), info.Size())
+	defer bar.done()
+	return m.AddRide(bar.reader(f), path)
+}

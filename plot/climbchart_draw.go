@@ -1,0 +1,231 @@
+package plot
+
+import (
+	"fmt"
+	"math"
+
+	"cagewise/sim/road"
+)
+
+func (y *climbLayout) draw() {
+	y.head.draw(y.s)
+	for k := range y.panels {
+		y.s.part("power "+powerWords(y.Climb.Powers[k]), func() { y.drawPanel(k) })
+	}
+	z, margin := y.size, chartMargin*y.size
+	st := y.axisText()
+	st.color, st.align = y.s.theme.Muted, alignMiddle
+	last := y.panels[len(y.panels)-1]
+	y.s.text(point{(last.x0 + last.x1) / 2, last.y0 - 2.2*z}, y.s.fit("grade, %", st, last.width()), st)
+	y.legend.draw(y.s, margin, margin+y.legend.height(y.s, y.s.w-2*margin), y.s.w-2*margin)
+}
+
+func (y *climbLayout) drawPanel(k int) {
+	y.drawAxes(k)
+	y.drawBalance(k)
+	y.drawBand(k)
+	y.drawHead(k)
+	for gear := range y.Climb.Gears {
+		y.s.part("gear "+y.Climb.Gears[gear].String(), func() { y.drawCurve(k, gear) })
+	}
+	for gear := range y.Climb.Gears {
+		y.drawHeld(k, gear)
+	}
+	y.drawLabels(k)
+	y.drawBalanceWords(k)
+}
+
+// drawHead writes the power, what the hill asks for, and the speeds.
+func (y *climbLayout) drawHead(k int) {
+	s, z, p := y.s, y.size, y.panels[k]
+	at := point{p.x0, p.y1 + 2.35*z}
+	power := powerWords(y.Climb.Powers[k])
+	s.text(at, power, y.powerText())
+	st := y.axisText()
+	at.x += s.textWidth(power, y.powerText()) + 0.8*z
+	s.text(at, s.fit(y.hillWords(k), st, s.w-chartMargin*z-at.x), st)
+	st.color, st.align = s.theme.Muted, alignMiddle
+	st.size = 0.85 * z
+	for _, t := range y.grades {
+		speed := between(y.Climb.Grades, y.Climb.Speeds[k], t.value/100)
+		s.text(point{y.x.at(t.value), p.y1 + 0.9*z}, speedWords(speed), st)
+	}
+	st.align = alignLeft
+	s.text(point{p.x1 + curveLead*z, p.y1 + 0.9*z}, s.fit("km/h", st, s.w-p.x1-(curveLead+0.2)*z), st)
+}
+
+// speedWords are short enough for a row of ticks.
+func speedWords(kmh float64) string {
+	if kmh < 9.95 {
+		return fixed(kmh, 1)
+	}
+	return fixed(kmh, 0)
+}
+
+func (y *climbLayout) drawAxes(k int) {
+	s, z, p := y.s, y.size, y.panels[k]
+	grid := stroke{color: s.theme.Grid, width: 0.05 * z}
+	edge := stroke{color: s.theme.Muted, width: 0.06 * z}
+	st := y.axisText()
+	st.align = alignMiddle
+	for _, t := range y.grades {
+		at := y.x.at(t.value)
+		s.segments([][2]point{{{at, p.y0}, {at, p.y1}}}, grid)
+		s.segments([][2]point{{{at, p.y0 - 0.3*z}, {at, p.y0}}, {{at, p.y1}, {at, p.y1 + 0.3*z}}}, edge)
+		s.text(point{at, p.y0 - 0.95*z}, t.label, st)
+	}
+	st.align = alignRight
+	for _, t := range y.rpms {
+		at := y.at(k, y.x.lo, t.value)
+		s.line(at, point{p.x1, at.y}, grid)
+		s.text(point{p.x0 - 0.4*z, at.y}, t.label, st)
+	}
+	for _, e := range [][2]point{{{p.x0, p.y0}, {p.x1, p.y0}}, {{p.x0, p.y0}, {p.x0, p.y1}}, {{p.x0, p.y1}, {p.x1, p.y1}}} {
+		s.line(e[0], e[1], edge)
+	}
+	y.axisTitle(p)
+}
+
+// axisTitle writes the fullest name of the cadence that fits beside a panel.
+func (y *climbLayout) axisTitle(p rect) {
+	st := textStyle{size: 0.9 * y.size, color: y.s.theme.Muted, align: alignMiddle, middle: true, angle: 90}
+	for _, name := range []string{"cadence, rpm", "rpm"} {
+		if y.s.textWidth(name, st) <= p.height() {
+			y.s.text(point{(chartMargin + 0.5) * y.size, (p.y0 + p.y1) / 2}, name, st)
+			return
+		}
+	}
+}
+
+// balance is the part of panel k where the speed is under road.BalanceKmH.
+func (y *climbLayout) balance(k int) (r rect, ok bool) {
+	grade := 100 * y.BalanceGrades[k]
+	if !(grade < y.x.hi) {
+		return rect{}, false
+	}
+	p := y.panels[k]
+	return rect{y.x.at(max(grade, y.x.lo)), p.y0, p.x1, p.y1}, true
+}
+
+func (y *climbLayout) drawBalance(k int) {
+	if r, ok := y.balance(k); ok {
+		y.s.part("balance floor", func() { y.drawFloor(r, r.x0 > y.panels[k].x0) })
+	}
+}
+
+// drawFloor hatches grades without balance, with a firm edge where they start.
+func (y *climbLayout) drawFloor(r rect, starts bool) {
+	t := y.s.theme
+	y.s.hatch(r, 0.9*y.size, stroke{color: t.tint(t.Muted, 0.45), width: 0.07 * y.size})
+	if starts {
+		y.s.line(point{r.x0, r.y0}, point{r.x0, r.y1}, stroke{color: t.Ink, width: 0.12 * y.size})
+	}
+}
+
+func balanceWords() string { return fmt.Sprintf("under %s km/h", plain(road.BalanceKmH)) }
+
+// drawBalanceWords names the hatched grades where the curves leave the room:
+// lying where that fits, else standing.
+func (y *climbLayout) drawBalanceWords(k int) {
+	r, ok := y.balance(k)
+	if !ok {
+		return
+	}
+	z := y.size
+	st := y.axisText()
+	st.align = alignMiddle
+	w := y.s.textWidth(balanceWords(), st)
+	mid := point{(r.x0 + r.x1) / 2, r.y1 - 1.1*z}
+	switch {
+	case w+1.2*z <= r.width():
+		y.s.backed(mid, balanceWords(), st, y.s.theme.Background)
+	case 1.6*z <= r.width() && w+z <= r.height():
+		mid.y = r.y1 - w/2 - 0.6*z
+		y.s.fillRect(rect{mid.x - 0.55*z, mid.y - w/2 - 0.2*z, mid.x + 0.55*z, mid.y + w/2 + 0.2*z}, y.s.theme.Background)
+		st.angle = 90
+		y.s.text(mid, balanceWords(), st)
+	}
+}
+
+func (y *climbLayout) drawBand(k int) {
+	p := y.panels[k]
+	y.s.part("comfortable band", func() {
+		y.fillBand(rect{p.x0, y.at(k, 0, y.CadenceLow).y, p.x1, y.at(k, 0, y.CadenceHigh).y})
+	})
+	if y.leastApart() {
+		at := y.at(k, 0, y.Climb.LeastCadence).y
+		y.s.line(point{p.x0, at}, point{p.x1, at}, y.leastStroke())
+	}
+}
+
+func (y *climbLayout) fillBand(r rect) {
+	col := y.s.theme.series(2)
+	y.s.polygon(r.corners(), glassy(col, 0.17), stroke{color: col, width: 0.07 * y.size})
+}
+
+// leastApart tells whether the least cadence needs a line of its own.
+func (y *climbLayout) leastApart() bool {
+	return math.Abs(y.Climb.LeastCadence-y.CadenceLow) > 0.5 && y.Climb.LeastCadence < y.top()
+}
+
+func (y *climbLayout) leastStroke() stroke {
+	w := 0.1 * y.size
+	return stroke{color: y.s.theme.Ink, width: w, dash: []float64{4 * w, 3 * w}}
+}
+
+func (y *climbLayout) curveStroke(ring int) stroke {
+	w := 0.19 * y.size
+	return stroke{color: y.s.theme.series(ring), width: w, dash: y.s.theme.dash(ring, w)}
+}
+
+func (y *climbLayout) drawCurve(k, gear int) {
+	for _, piece := range y.curve(k, gear) {
+		y.s.polyline(piece, y.curveStroke(y.ringOf(gear)))
+	}
+}
+
+// drawHeld marks the steepest grade a gear holds at the least cadence.
+func (y *climbLayout) drawHeld(k, gear int) {
+	if y.held(k, gear) {
+		y.drawMark(y.at(k, 100*y.Climb.Gears[gear].Steepest[k], y.Climb.LeastCadence), y.ringOf(gear))
+	}
+}
+
+// held tells whether that grade is on the chart.
+func (c ClimbChart) held(k, gear int) bool {
+	grade, grades := c.Climb.Gears[gear].Steepest[k], c.Climb.Grades
+	return grade >= grades[0] && grade <= grades[len(grades)-1] && c.Climb.LeastCadence <= c.top()
+}
+
+// anyHeld tells whether any is.
+func (c ClimbChart) anyHeld() bool {
+	for k := range c.Climb.Powers {
+		for gear := range c.Climb.Gears {
+			if c.held(k, gear) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (y *climbLayout) drawMark(at point, ring int) {
+	y.s.mark(at, 0.95*y.size, ring, y.s.theme.Background, false)
+	y.s.mark(at, 0.7*y.size, ring, y.s.theme.series(ring), false)
+}
+
+// drawLabels names the curves at their ends on the steepest grade.
+func (y *climbLayout) drawLabels(k int) {
+	p, z := y.panels[k], y.size
+	ends := make([]float64, len(y.Climb.Gears))
+	for i, g := range y.Climb.Gears {
+		ends[i] = y.at(k, y.x.hi, g.Cadences[k][len(y.Climb.Grades)-1]).y
+	}
+	half := 0.5 * curveLabel * y.label
+	places := spread(ends, curveLabel*y.label, p.y0+half-0.5*z, p.y1-half)
+	for i, g := range y.Climb.Gears {
+		lead := stroke{color: y.s.theme.Muted, width: 0.06 * z}
+		y.s.polyline([]point{{p.x1, ends[i]}, {p.x1 + 0.35*z, ends[i]}, {p.x1 + (curveLead-0.5)*z, places[i]}, {p.x1 + (curveLead-0.2)*z, places[i]}}, lead)
+		y.s.text(point{p.x1 + curveLead*z, places[i]}, g.String(), y.labelText())
+	}
+}

@@ -1,0 +1,153 @@
+package plot
+
+import (
+	"fmt"
+	"image/color"
+	"sort"
+	"strings"
+
+	"cagewise/gearing"
+	"cagewise/sim"
+)
+
+// backed writes a text on a ground of its own, so that no line runs through
+// it.
+func (s *sheet) backed(at point, text string, st textStyle, ground color.Color) {
+	if text == "" {
+		return
+	}
+	w, half := s.textWidth(text, st), 0.56*st.size
+	x := at.x - st.align.shift(w)
+	s.fillRect(rect{x - 0.2*st.size, at.y - half, x + w + 0.2*st.size, at.y + half}, ground)
+	s.text(at, text, st)
+}
+
+// cut is fit for a text that may be far too long: it halves its way to the end.
+func (s *sheet) cut(text string, st textStyle, width float64) string {
+	runes := []rune(cleanText(text))
+	if len(runes) > maxRunes {
+		runes = append(runes[:maxRunes], '…')
+	}
+	if s.textWidth(string(runes), st) <= width {
+		return string(runes)
+	}
+	n := sort.Search(len(runes), func(n int) bool { return s.textWidth(string(runes[:n+1])+"…", st) > width })
+	if n == 0 {
+		return ""
+	}
+	return string(runes[:n]) + "…"
+}
+
+// titled is a heading whose title may be far too long.
+func (s *sheet) titled(title string, facts []string, size float64) heading {
+	st := textStyle{size: titleSize * size, bold: true}
+	return s.heading(s.cut(title, st, s.w-2*chartMargin*size), facts, size)
+}
+
+// ground is the colour of a panel.
+func (t Theme) ground() color.NRGBA { return t.tint(t.Muted, 0.07) }
+
+// gearFacts are the figures of one build's gears and chain.
+func gearFacts(o *sim.Option) []string {
+	return []string{
+		fmt.Sprintf("range %s %%", fixed(float64(o.Table.Range), 0)),
+		fmt.Sprintf("%d of %s useful", o.Useful, count(len(o.Table.Gears), "gear")),
+		chainWords(o),
+	}
+}
+
+// basis is the depth of knowledge that all builds are judged by; ok is false
+// when they are judged by different ones.
+func (c Comparison) basis() (k sim.Knowledge, ok bool) {
+	for i, o := range c.Compared.Options {
+		if i == 0 {
+			k = o.Knowledge
+		}
+		if o.Knowledge != k {
+			return k, false
+		}
+	}
+	return k, len(c.Compared.Options) > 0
+}
+
+// basisWords are what a verdict rests on, in few words.
+func basisWords(k sim.Knowledge) string {
+	if k == sim.RatingOnly {
+		return "the makers' ratings"
+	}
+	return k.String()
+}
+
+// basisFacts tell what all verdicts rest on, or warn of those that rest on
+// little.
+func (c Comparison) basisFacts() []string {
+	k, same := c.basis()
+	switch {
+	case same && k == sim.Typical:
+		return []string{"judged by " + typicalWords}
+	case same:
+		return []string{"judged by " + basisWords(k)}
+	case c.any(func(o *sim.Option) bool { return o.Knowledge == sim.Typical }):
+		return []string{"typical geometry is not your derailleur's"}
+	}
+	return nil
+}
+
+// rideFacts tell whether a build works and how it cruises.
+func (c Comparison) rideFacts(o *sim.Option) []string {
+	list := []string{verdictWords(o)}
+	if _, ok := c.basis(); !ok {
+		list[0] += " by " + basisWords(o.Knowledge)
+	}
+	if o.Cruise.Ring == 0 {
+		return append(list, "no gear to cruise in")
+	}
+	list = append(list, fmt.Sprintf("cruises in %s at %s rpm", o.Cruise.GearID, fixed(o.Cruise.Cadence, 0)))
+	if holes := c.holeWords(o); len(holes) > 0 {
+		list = append(list, "hole "+strings.Join(holes, ", "))
+	}
+	return list
+}
+
+// verdictWords are the verdict with the number of lost gears.
+func verdictWords(o *sim.Option) string {
+	n := len(o.LostIDs)
+	switch {
+	case o.Verdict == gearing.CannotTell:
+		return "cannot tell whether it works"
+	case n == 0:
+		return o.Verdict.String()
+	case o.Verdict == gearing.WorksWithout:
+		return "works without " + count(n, "gear")
+	}
+	return fmt.Sprintf("%s, %d lost", o.Verdict, n)
+}
+
+// holeWords tell the holes beside the cruising gear.
+func (c Comparison) holeWords(o *sim.Option) []string {
+	var list []string
+	for _, pair := range c.holes(o) {
+		step, side := o.Cruise.Up, "above"
+		if pair[1] == cruiseGear(o) {
+			step, side = o.Cruise.Down, "below"
+		}
+		list = append(list, fmt.Sprintf("%s %s %%", side, fixed(float64(step), 1)))
+	}
+	return list
+}
+
+// chainWords tell the chain of a build and whether today's can stay.
+func chainWords(o *sim.Option) string {
+	s := fmt.Sprintf("chain %d pitches", o.Chain)
+	switch {
+	case o.Chain == 0:
+		return "no chain closes it"
+	case o.Today == 0:
+		return s
+	case o.Stays:
+		return s + fmt.Sprintf(" (today's %d stays)", o.Today)
+	case o.Today > o.Chain:
+		return s + fmt.Sprintf(" (today's %d too long)", o.Today)
+	}
+	return s + fmt.Sprintf(" (today's %d too short)", o.Today)
+}

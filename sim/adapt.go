@@ -1,0 +1,88 @@
+package sim
+
+import (
+	"math"
+
+	"cagewise/gearing"
+)
+
+// How far, and how finely, typical geometry is adapted, mm (invented here: three
+// standard errors of the pivot's place).
+const (
+	mostAdapted = 27.0
+	adaptStep   = 3.0
+	adaptTol    = 0.05
+)
+
+// adapt lowers the cage pivot on the largest cog of typical geometry, by no more
+// than it takes, until the B-screw opens the gap to its target with the shortest
+// chain and with a few pitches more: an invented derailleur stands for one that
+// was made for this cassette. Without this the class's own cassette would decide
+// over gaps (derived here). A gap that is too wide is left, it only slows
+// shifts; a pivot that was measured stays.
+func (r *Rig) adapt() {
+	if r.Derailleur.Knowledge != Typical || r.Build.Rear.Geometry.PivotLargeY != 0 || r.sprung {
+		return
+	}
+	big := r.bigBig()
+	n := r.leastFor(r.gears[big:big+1], 0)
+	if n == 0 {
+		n = r.leastFor(r.gears, 0)
+	}
+	if n == 0 || r.opens(n) {
+		return
+	}
+	for high := adaptStep; high <= mostAdapted; high += adaptStep {
+		if !r.opensWith(n, high) {
+			continue
+		}
+		low := high - adaptStep
+		for high-low > adaptTol {
+			if mid := (low + high) / 2; r.opensWith(n, mid) {
+				high = mid
+			} else {
+				low = mid
+			}
+		}
+		*r = r.lowered(high)
+		return
+	}
+}
+
+// longerChain is how many pitches more adapt looks at.
+const longerChain = 6
+
+// opens tells whether the B-screw opens the gap to its target, or wider.
+func (r *Rig) opens(n float64) bool {
+	for _, chain := range [...]float64{n, n + longerChain} {
+		b := r.setBody(chain)
+		if g := r.gapWith(chain, b); !b.reaches && !(g >= r.target) {
+			return false
+		}
+	}
+	return true
+}
+
+// gapWith is the gap on the smallest ring and largest cog, NaN without a path.
+func (r *Rig) gapWith(n float64, b body) float64 {
+	gap, _, ok := r.gapAt(&r.gears[r.reference], n, b.angle, b.cage)
+	if !ok {
+		return math.NaN()
+	}
+	return gap
+}
+
+func (r *Rig) opensWith(n, mm float64) bool {
+	moved := r.lowered(mm)
+	return moved.opens(n)
+}
+
+// lowered is the rig with the pivot on the largest cog moved down by mm, rounded
+// up to a tenth.
+func (r *Rig) lowered(mm float64) Rig {
+	tenths := gearing.MM(math.Ceil(mm*10-1e-9) / 10)
+	n := *r
+	n.Derailleur.Lowered = tenths
+	n.Derailleur.PivotLarge.Y -= tenths
+	return n
+}
