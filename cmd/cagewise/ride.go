@@ -75,11 +75,25 @@ func checkRideFiles(args []string, output string) error {
 		return errors.New("ride needs a build file and a recorded ride, such as `cagewise ride tour.toml monday.fit`")
 	}
 	for i, path := range args[1:] {
-		if slices.Contains(args[1:1+i], path) {
-			return fmt.Errorf("%s: given twice; each ride counts once", path)
+		if err := givenTwice(args[1:1+i], path); err != nil {
+			return err
 		}
 		if output != "" && sameFile(output, path) {
 			return fmt.Errorf("--output: %s is a ride itself; name another file", output)
+		}
+	}
+	return nil
+}
+
+// givenTwice refuses a ride that is the same file as one before, by whatever
+// path.
+func givenTwice(before []string, path string) error {
+	for _, other := range before {
+		if other == path {
+			return fmt.Errorf("%s: given twice; each ride counts once", path)
+		}
+		if sameFile(other, path) {
+			return fmt.Errorf("%s: given twice, also as %s; each ride counts once", path, other)
 		}
 	}
 	return nil
@@ -90,6 +104,7 @@ type rideReport struct {
 	Build buildSummary `json:"build"`
 	road.Usage
 	Settings map[string]float64 `json:"settings"`
+	names    map[string]string  // of the rides by their paths, for tables
 }
 
 func (f rideFlags) report(c *call) (input, rideReport, error) {
@@ -110,7 +125,7 @@ func (f rideFlags) report(c *call) (input, rideReport, error) {
 		return input{}, rideReport{}, err
 	}
 	return in, rideReport{
-		Build: summarise(in.build.Build), Usage: u,
+		Build: summarise(in.build.Build), Usage: u, names: rideNames(rides),
 		Settings: map[string]float64{
 			"speed_noise_percent": *f.speedNoise, "cadence_noise_rpm": *f.cadenceNoise, "tolerance_percent": *f.tolerance,
 			"mass_kg": *f.mass, "drag_area_m2": *f.cda, "rolling_resistance": *f.crr, "air_density_kg_m3": *f.density, "efficiency": *f.efficiency,
@@ -139,17 +154,35 @@ func (f rideFlags) read(c *call, b gearing.Build, rides []string) (road.Usage, e
 		return road.Usage{}, err
 	}
 	u := m.Usage()
-	cadences := 0
 	for _, r := range u.Rides {
-		cadences += r.WithCadence
 		for _, w := range r.Warnings {
 			fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
 		}
 	}
-	if cadences == 0 {
-		return road.Usage{}, errors.New("no ride has a cadence; without it no gear can be found")
+	if !u.All.HasGear() {
+		return road.Usage{}, noGear(u)
 	}
 	return u, nil
+}
+
+// noGear tells why no ride shows a gear.
+func noGear(u road.Usage) error {
+	cadences, turning := 0, 0
+	why := "speed and cadence fit none"
+	for _, r := range u.Rides {
+		cadences += r.WithCadence
+		turning += r.WithTurning
+		if r.Wheel.Doubtful {
+			why = r.Wheel.Why
+		}
+	}
+	switch {
+	case cadences == 0:
+		return errors.New("no ride has a cadence; without it no gear can be found")
+	case turning == 0:
+		return errors.New("no ride has a cadence over 0; without it no gear can be found")
+	}
+	return fmt.Errorf("no ride shows a gear of the build: %s; look at rings, cogs and wheel of the build, and at the units of the ride", why)
 }
 
 func readRideFile(m *road.Meter, path string, stderr io.Writer) error {

@@ -11,14 +11,17 @@ import (
 // that moves along. Costs are negative logarithms of likelihoods.
 //
 // Gears of two rings may have nearly the same development. As a shift of rings
-// is rare, the path stays on the ring of the last moment that told rings apart.
+// is rare, the path stays on the ring of the last moment that told rings apart;
+// twinRun holds duplicates to it.
 type gearPath struct {
 	gears int
 	logs  []float64 // logarithm of each development, as the recorder shows it
 	top   float64   // the highest of them
 	shift []float64 // cost from gear h to gear g within a second, at [h*gears+g]
+	twins []twinRun // of each gear
 
 	cost, next []float64 // of the best way to each gear
+	fit        []float64 // how badly each gear fits the moment that is weighed
 	begun      bool
 	pause      float64 // seconds since the last pedalled moment
 
@@ -60,7 +63,7 @@ func newGearPath(t gearing.Table, scale float64) *gearPath {
 	n := len(t.Gears)
 	p := &gearPath{
 		gears: n, logs: make([]float64, n), top: math.Inf(-1), shift: make([]float64, n*n),
-		cost: make([]float64, n), next: make([]float64, n),
+		cost: make([]float64, n), next: make([]float64, n), fit: make([]float64, n), twins: newTwinRuns(t),
 		window: make([]pathMoment, 0, pathWindow), from: make([]uint8, pathWindow*n),
 	}
 	for g := range t.Gears {
@@ -145,10 +148,13 @@ func (p *gearPath) step(from []uint8) {
 // worse than a stray value.
 func (p *gearPath) weigh(log, noise float64) {
 	stray := math.Log(straySpan / (strayShare * noise * math.Sqrt(2*math.Pi)))
-	least := math.Inf(1)
 	for g, l := range p.logs {
 		z := (log - l) / noise
-		p.cost[g] += min(z*z/2, stray)
+		p.fit[g] = min(z*z/2, stray)
+	}
+	least := math.Inf(1)
+	for g := range p.cost {
+		p.cost[g] += p.twins[g].weigh(g, p.fit, noise)
 		least = min(least, p.cost[g])
 	}
 	for g := range p.cost {

@@ -51,9 +51,18 @@ type Recording struct {
 	WithCadence int `json:"samples_with_cadence"`
 	WithPower   int `json:"samples_with_power"`
 	WithDerived int `json:"samples_with_derived_speed"`
+	// WithTurning is how many samples have a cadence over 0, LeftOut how many
+	// points had no time or one that is not after the one before.
+	WithTurning int `json:"-"`
+	LeftOut     int `json:"-"`
 	// Warnings tell what was odd and what was made of it, with the place.
 	Warnings []string `json:"warnings"`
 }
+
+func (r Recording) points() int { return r.LeftOut + r.Samples }
+
+// MostLeftOut tells that over half of the points could not be used.
+func (r Recording) MostLeftOut() bool { return 2*r.LeftOut > r.points() }
 
 // ErrNoRide is wrapped when nothing could be read as a ride.
 var ErrNoRide = errors.New("no ride")
@@ -66,7 +75,10 @@ type DamageError struct {
 }
 
 func (e *DamageError) Error() string {
-	return fmt.Sprintf("damaged, the %d samples before it are used: %v", e.Samples, e.Err)
+	if e.Samples == 1 {
+		return fmt.Sprintf("damaged; the 1 sample before the damage is used: %v", e.Err)
+	}
+	return fmt.Sprintf("damaged; the %d samples before the damage are used: %v", e.Samples, e.Err)
 }
 
 func (e *DamageError) Unwrap() error { return e.Err }

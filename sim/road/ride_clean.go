@@ -86,6 +86,9 @@ func (c *cleaner) note(kind, place int) {
 		f.first = place
 	}
 	f.count++
+	if kind == flawNoTime || kind == flawBackwards {
+		c.rec.LeftOut++
+	}
 }
 
 // number reads a value; an empty one is not recorded, a bad one is noted.
@@ -158,7 +161,7 @@ func (c *cleaner) emit(s Sample, place int) {
 	for _, n := range []struct {
 		count *int
 		has   bool
-	}{{&c.rec.WithCadence, !math.IsNaN(s.Cadence)}, {&c.rec.WithPower, !math.IsNaN(s.Power)}, {&c.rec.WithDerived, s.Derived}} {
+	}{{&c.rec.WithCadence, !math.IsNaN(s.Cadence)}, {&c.rec.WithTurning, s.Cadence > 0}, {&c.rec.WithPower, !math.IsNaN(s.Power)}, {&c.rec.WithDerived, s.Derived}} {
 		if n.has {
 			*n.count++
 		}
@@ -168,9 +171,13 @@ func (c *cleaner) emit(s Sample, place int) {
 
 func (c *cleaner) flush() { c.pace.flush(c.emit) }
 
-// warnings tells the flaws found, in a fixed order.
+// warnings tells the flaws found, in a fixed order, and first of a ride of which
+// little is left.
 func (c *cleaner) warnings() []string {
 	unit, list := "line", []string{}
+	if c.rec.MostLeftOut() {
+		list = append(list, fmt.Sprintf("%s: most of the ride is left out, %d of its %d points; is it in order of time?", c.rec.Name, c.rec.LeftOut, c.rec.points()))
+	}
 	if c.rec.Kind == FIT {
 		unit = "record"
 	}
@@ -183,44 +190,4 @@ func (c *cleaner) warnings() []string {
 		}
 	}
 	return list
-}
-
-// clock keeps time rising. A time that is not after the last one is refused,
-// but after patience such times that rise among themselves the clock was set
-// back, and the ride goes on after a break.
-type clock struct {
-	started      bool
-	offset, last float64 // seconds of the ride = time - offset
-	refused      float64
-	run          int
-}
-
-const (
-	patience     = 10
-	mostTime     = 1e11       // seconds; over three thousand years is no time
-	breakSeconds = 2 * MaxGap // put in where the clock was set
-)
-
-// read gives the seconds of the ride at a time; set tells that the clock was
-// set back.
-func (c *clock) read(t float64) (seconds float64, set, ok bool) {
-	if !c.started {
-		c.started, c.offset = true, t
-		return 0, false, true
-	}
-	if s := t - c.offset; s > c.last {
-		c.last, c.run = s, 0
-		return s, false, true
-	}
-	if c.run > 0 && t <= c.refused {
-		c.run = 0
-	}
-	c.refused = t
-	c.run++
-	if c.run < patience {
-		return 0, false, false
-	}
-	c.last += breakSeconds
-	c.offset, c.run = t-c.last, 0
-	return c.last, true, true
 }

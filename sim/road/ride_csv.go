@@ -37,6 +37,7 @@ type csvReader struct {
 	delimiter byte
 	columns   []csvColumn // one a column; scale 0 for one of no use
 	cells     [][]byte
+	unended   bool // the line read last is the file's last and has no end
 }
 
 func readCSV(in *bufio.Reader, c *cleaner) error {
@@ -59,6 +60,9 @@ func readCSV(in *bufio.Reader, c *cleaner) error {
 		if err != nil {
 			return err
 		}
+		if n := r.cut(text); n > 0 {
+			return fmt.Errorf("line %d has %d of %d columns: the file ends in the middle", r.line, n, len(r.columns))
+		}
 		if err := c.add(r.point(text, c)); err != nil {
 			return err
 		}
@@ -69,6 +73,7 @@ func readCSV(in *bufio.Reader, c *cleaner) error {
 func (r *csvReader) next() ([]byte, error) {
 	for {
 		text, err := r.in.ReadSlice('\n')
+		r.unended = errors.Is(err, io.EOF)
 		r.line++
 		if errors.Is(err, bufio.ErrBufferFull) {
 			return nil, fmt.Errorf("line %d: over %d kB long; allowed: a ride with a line for each sample", r.line, r.in.Size()>>10)
@@ -151,6 +156,18 @@ func (r *csvReader) split(text []byte) [][]byte {
 		}
 	}
 	return append(r.cells, text[start:])
+}
+
+// cut is how many columns the file's last line has, if it has no end and not all
+// of them; else 0.
+func (r *csvReader) cut(text []byte) int {
+	if !r.unended {
+		return 0
+	}
+	if n := len(r.split(text)); n < len(r.columns) {
+		return n
+	}
+	return 0
 }
 
 func (r *csvReader) point(text []byte, c *cleaner) rawPoint {

@@ -12,6 +12,7 @@ func FuzzRide(f *testing.F) {
 		f.Add(data[:len(data)/2], name)
 	}
 	f.Add([]byte("time;distance_km\n0;0\n1;0,01\n"), "b.csv")
+	f.Add([]byte("time,speed_m_s,cadence\n9,5,80\n8,5,80\n7,5,80\n6"), "back.csv")
 	f.Add([]byte("<gpx><trkpt lat='1' lon='2'><time>2026-04-01T08:00:00Z</time></trkpt></gpx>"), "")
 	table := rideTable(f)
 	f.Fuzz(func(t *testing.T, data []byte, name string) {
@@ -36,7 +37,7 @@ func checkGears(t *testing.T, data []byte, name string, gears int) {
 	for _, s := range samples {
 		_ = d.Add(s)
 	}
-	if w := d.Close(); found != len(samples) || !(w.Scale > 0.95 && w.Scale < 1.05) {
+	if w := d.Close(); found != len(samples) || !(w.Scale > 0.95 && w.Scale < 1.05) || w.Found != (w.Why == "") {
 		t.Fatalf("%d moments of %d samples, wheel %+v", found, len(samples), w)
 	}
 }

@@ -208,15 +208,14 @@ func TestClock(t *testing.T) {
 func TestDamage(t *testing.T) {
 	_, _, files := rideFiles(t, 600, 5)
 	for name, data := range files {
-		got, _, err := readAll(data[:len(data)*2/3], name)
-		var damage *DamageError
-		if name == "a.csv" { // a line that is cut shows nothing
-			if err != nil || len(got) < 380 {
-				t.Errorf("%s: %d samples, %v", name, len(got), err)
-			}
-			continue
+		cut := data[:len(data)*2/3]
+		if name == "a.csv" { // a cut within the last column shows nothing
+			cut = cut[:bytes.LastIndexByte(cut, ',')]
 		}
-		if !errors.As(err, &damage) || damage.Samples != len(got) || len(got) < 380 || len(got) > 405 || !strings.Contains(err.Error(), "byte") {
+		got, _, err := readAll(cut, name)
+		var damage *DamageError
+		if !errors.As(err, &damage) || damage.Samples != len(got) || len(got) < 380 || len(got) > 405 ||
+			!strings.Contains(err.Error(), "the file ends in the middle") || !strings.Contains(err.Error(), "samples before the damage are used") {
 			t.Errorf("%s: %d samples, %v", name, len(got), err)
 		}
 	}
@@ -225,6 +224,31 @@ func TestDamage(t *testing.T) {
 	got, _, err := readAll(fit, "a.fit")
 	if len(got) < 580 || err == nil || !strings.Contains(err.Error(), "check sum") {
 		t.Errorf("flipped FIT: %d samples, %v", len(got), err)
+	}
+}
+
+// However a file is cut, its reader says so in plain words, and of CSV how much
+// the last line has.
+func TestCutFiles(t *testing.T) {
+	_, _, files := rideFiles(t, 60, 5)
+	for _, name := range []string{"a.gpx", "a.tcx"} {
+		for cut := len(files[name]) / 2; cut < len(files[name])/2+400; cut++ {
+			if _, _, err := readAll(files[name][:cut], name); err == nil || !strings.HasSuffix(err.Error(), "the file ends in the middle") {
+				t.Errorf("%s cut at %d: %v", name, cut, err)
+			}
+		}
+	}
+	for text, want := range map[string]string{
+		"time,speed_m_s,cadence,power\n0,5,80,200\n1,5,80,200\n2":      "r.csv: damaged; the 2 samples before the damage are used: line 4 has 1 of 4 columns: the file ends in the middle",
+		"time,speed_m_s,cadence,power\n0,5,80,200\n1,5,8":              "r.csv: damaged; the 1 sample before the damage is used: line 3 has 3 of 4 columns: the file ends in the middle",
+		"time,speed_m_s,cadence,power\n0,5,80,200\n1,5,80,200":         "<nil>",
+		"time,speed_m_s,cadence,power\n0,5,80,200\n1,5,80\n":           "<nil>", // ended: power was not recorded
+		"time,speed_m_s,cadence,power\n0,5,80,200\n# 2 of 2 samples":   "<nil>",
+		"time,speed_m_s,cadence,power\n0,5,80,200\n1,5,80,200,more, x": "<nil>",
+	} {
+		if _, _, err := readAll([]byte(text), "r.csv"); fmt.Sprint(err) != want {
+			t.Errorf("%q: %v\nwant %s", text, err, want)
+		}
 	}
 }
 

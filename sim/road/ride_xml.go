@@ -61,7 +61,8 @@ func readXML(in io.Reader, c *cleaner) error {
 
 func (r *xmlReader) damage(err error) error {
 	line, _ := r.dec.InputPos()
-	if errors.Is(err, io.EOF) {
+	var syntax *xml.SyntaxError
+	if errors.Is(err, io.EOF) || errors.As(err, &syntax) && syntax.Msg == "unexpected EOF" {
 		return fmt.Errorf("line %d, byte %d: the file ends in the middle", line, r.dec.InputOffset())
 	}
 	return fmt.Errorf("line %d, byte %d: %w", line, r.dec.InputOffset(), err)

@@ -6,8 +6,9 @@ import "cagewise/gearing"
 type Spent struct {
 	Seconds float64 `json:"time_s"`
 	Turns   float64 `json:"crank_turns"`
-	Metres  float64 `json:"distance_m"`
-	Work    float64 `json:"work_kj"` // at the cranks
+	// Metres are by the build's wheel: what was recorded over WheelFit.Scale.
+	Metres float64 `json:"distance_m"`
+	Work   float64 `json:"work_kj"` // at the cranks
 	// Share is of the pedalled time, in percent.
 	Share gearing.Percent `json:"share_percent"`
 }
@@ -27,6 +28,14 @@ type Times struct {
 	Freewheeling float64 `json:"freewheeling_s"`
 	Stopped      float64 `json:"stopped_s"`
 	Unknown      float64 `json:"unknown_s"`
+}
+
+func (t *Times) add(o Times) {
+	t.Total += o.Total
+	t.Pedalled += o.Pedalled
+	t.Freewheeling += o.Freewheeling
+	t.Stopped += o.Stopped
+	t.Unknown += o.Unknown
 }
 
 // GearUse is the use of one gear.
@@ -72,7 +81,7 @@ type Use struct {
 	Cogs  []CogUse  `json:"cogs"`  // ascending
 	// Unused are the gears that were never used.
 	Unused []gearing.GearID `json:"never_used"`
-	// Distance is that of all states, in m.
+	// Distance is that of all states, in m, by the build's wheel.
 	Distance float64 `json:"distance_m"`
 	// RearShifts and FrontShifts count changes of cog and of ring; a change
 	// over several cogs is one.
@@ -105,6 +114,21 @@ type Usage struct {
 	All   Use       `json:"all"`
 }
 
+// HasGear tells that some time was spent in a gear.
+func (u Use) HasGear() bool { return u.Times.Pedalled > 0 }
+
+// GearedTimes are the times of all rides that show a gear. Shares of time are
+// of these: a ride without a cadence says nothing about them.
+func (u Usage) GearedTimes() Times {
+	var sum Times
+	for _, r := range u.Rides {
+		if r.HasGear() {
+			sum.add(r.Times)
+		}
+	}
+	return sum
+}
+
 // LeastMissed is the cog between the ends of the cassette that would be missed
 // least, by CogUse.Missed, the smaller of equals; ok is false when there is
 // none, or nothing was pedalled.
@@ -118,7 +142,7 @@ func (u Use) MostMissed() (cog CogUse, ok bool) {
 }
 
 func (u Use) ranked(before func(a, b float64) bool) (cog CogUse, ok bool) {
-	if u.Times.Pedalled == 0 {
+	if !u.HasGear() {
 		return CogUse{}, false
 	}
 	for i, c := range u.Cogs {

@@ -13,7 +13,7 @@ import (
 type Meter struct {
 	table  gearing.Table
 	angles []gearing.Degrees // of the upper run in each gear; nil: not known
-	twins  []bool
+	twins  [][]int
 	o      DetectOptions
 	rider  Rider
 
@@ -32,7 +32,7 @@ func NewMeter(b gearing.Build, t gearing.Table, o DetectOptions, r Rider) (*Mete
 	if len(t.Gears) == 0 {
 		return nil, ErrNoGear
 	}
-	m := &Meter{table: t, o: o, rider: r, twins: twins(t), all: newUseSums(len(t.Gears))}
+	m := &Meter{table: t, o: o, rider: r, twins: twinsOf(t), all: newUseSums(len(t.Gears))}
 	if plan, err := gearing.ChainLines(b); err == nil {
 		for _, g := range plan.Gears {
 			m.angles = append(m.angles, g.Angle)
@@ -41,24 +41,32 @@ func NewMeter(b gearing.Build, t gearing.Table, o DetectOptions, r Rider) (*Mete
 	return m, nil
 }
 
-// twins marks the gears with a duplicate on another ring.
-func twins(t gearing.Table) []bool {
-	list := make([]bool, len(t.Gears))
+// twinsOf lists for each gear its duplicates on other rings, within
+// Table.Tolerance.
+func twinsOf(t gearing.Table) [][]int {
+	list := make([][]int, len(t.Gears))
 	for i, a := range t.Gears {
-		for _, b := range t.Gears {
+		for j, b := range t.Gears {
 			near := gearing.StepPercent(min(a.Ratio, b.Ratio), max(a.Ratio, b.Ratio)) <= t.Tolerance
-			list[i] = list[i] || near && a.Ring != b.Ring
+			if near && a.Ring != b.Ring {
+				list[i] = append(list[i], j)
+			}
 		}
 	}
 	return list
 }
 
 // AddRide reads a ride, finds its gears and adds it. A ride that is damaged
-// counts as far as it could be read, with a warning in its Recording; other
-// errors are those of ReadRide, and the ride does not count.
+// counts as far as it could be read, with a warning in its Recording. It fails
+// with the other errors of ReadRide, and with ErrNoRide when points were left
+// out and nothing is left; the ride does not count then.
 func (m *Meter) AddRide(r io.Reader, name string) error {
 	sums := newUseSums(len(m.table.Gears))
-	d, err := NewDetector(m.table, m.o, func(x Moment) { sums.add(x, m.rider) })
+	var d *Detector
+	d, err := NewDetector(m.table, m.o, func(x Moment) {
+		x.Speed /= d.wheel.Scale // found before any moment comes
+		sums.add(x, m.rider)
+	})
 	if err != nil {
 		return err
 	}
@@ -70,13 +78,25 @@ func (m *Meter) AddRide(r io.Reader, name string) error {
 	if damage != nil {
 		rec.Warnings = append(rec.Warnings, err.Error())
 	}
-	if rec.WithCadence == 0 {
-		rec.Warnings = append(rec.Warnings, fmt.Sprintf("%s: no cadence recorded, so no gear can be found", name))
+	if rec.LeftOut > 0 && rec.Samples < 2 {
+		return fmt.Errorf("%s: %w: %d of its %d points are left out, as they have no time or one that is not after the one before; needed: points in order of time",
+			name, ErrNoRide, rec.LeftOut, rec.points())
 	}
+	rec.warnOfCadence()
 	wheel := d.Close()
 	m.rides = append(m.rides, RideUse{Recording: rec, Wheel: wheel, Use: m.use(sums)})
 	m.all.join(sums)
 	return nil
+}
+
+// warnOfCadence warns when no gear can be found.
+func (r *Recording) warnOfCadence() {
+	switch {
+	case r.WithCadence == 0:
+		r.Warnings = append(r.Warnings, r.Name+": no cadence recorded, so no gear can be found")
+	case r.WithTurning == 0:
+		r.Warnings = append(r.Warnings, r.Name+": cadence is 0 throughout, so no gear can be found")
+	}
 }
 
 // Usage is the result for all rides added so far.

@@ -103,10 +103,10 @@ func (u *Use) addLine(angles []gearing.Degrees) {
 	}
 }
 
-func (u *Use) addTwins(twins []bool) {
+func (u *Use) addTwins(twins [][]int) {
 	seconds := 0.0
-	for i, twin := range twins {
-		if twin {
+	for i, list := range twins {
+		if len(list) > 0 {
 			seconds += u.Gears[i].Seconds
 		}
 	}

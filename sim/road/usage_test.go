@@ -2,6 +2,7 @@ package road
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"reflect"
 	"slices"
@@ -223,29 +224,6 @@ func TestStates(t *testing.T) {
 	}
 }
 
-// A wheel that is too far off, or a ride that shows too little, changes
-// nothing.
-func TestWheelNotFound(t *testing.T) {
-	ride := rideTruth(rideTable(t), 3600, 14)
-	for _, c := range []struct {
-		name    string
-		wheel   float64
-		seconds int
-		o       DetectOptions
-		why     string
-	}{
-		{"far off", 1.07, 3600, DetectOptions{}, "scale"}, {"short", 1.01, 200, DetectOptions{}, "too few"},
-		{"kept", 1.01, 3600, DetectOptions{KeepWheel: true}, "not asked"},
-	} {
-		o := usual(14)
-		o.wheel = c.wheel
-		_, w := detectAll(t, rideTable(t), c.o, o.of(ride)[:c.seconds])
-		if w.Found || w.Scale != 1 || !strings.Contains(w.Why, c.why) {
-			t.Errorf("%s: %+v", c.name, w)
-		}
-	}
-}
-
 func TestRideOptionsChecked(t *testing.T) {
 	for _, o := range []DetectOptions{{SpeedNoise: 50}, {CadenceNoise: math.NaN()}, {Tolerance: -1}} {
 		if _, err := NewMeter(rideBuild(), rideTable(t), o, Rider{}); err == nil {
@@ -254,5 +232,68 @@ func TestRideOptionsChecked(t *testing.T) {
 	}
 	if _, err := NewMeter(rideBuild(), gearing.Table{}, DetectOptions{}, Rider{}); err == nil {
 		t.Error("a build without gears was taken")
+	}
+}
+
+// The way is that of the build's wheel when the recorder's was found to be off,
+// and work is estimated from the same speed; else both are as recorded.
+func TestWayIsByTheBuildsWheel(t *testing.T) {
+	table := rideTable(t)
+	ride := rideTruth(table, 3600, 15)
+	way := 0.0
+	for _, s := range ride[1:] {
+		way += s.Speed
+	}
+	o := usual(15)
+	o.noPower, o.gaps = true, false
+	right := usageOf(t, DetectOptions{}, o.of(ride)).All
+	o.wheel = 1.03
+	found := usageOf(t, DetectOptions{}, o.of(ride)).All
+	kept := usageOf(t, DetectOptions{KeepWheel: true}, o.of(ride)).All
+	near(t, "way", found.Distance, way, 0.003)
+	near(t, "way as recorded", kept.Distance, 1.03*way, 0.003)
+	near(t, "kJ", found.work(), right.work(), 0.003)
+	for i, g := range found.Gears {
+		near(t, "metres a turn in "+g.GearID.String(), g.Metres, g.Turns*float64(table.Gears[i].Development), 0.05)
+	}
+}
+
+// A cadence sensor that sleeps says so, and such a ride takes no part in the
+// shares.
+func TestCadenceZeroThroughout(t *testing.T) {
+	ride := usual(16).of(rideTruth(rideTable(t), 900, 16))
+	asleep := slices.Clone(ride)
+	for i := range asleep {
+		asleep[i].Cadence = 0
+	}
+	u := usageOf(t, DetectOptions{}, ride, asleep)
+	r := u.Rides[1]
+	if r.HasGear() || r.Wheel.Why != "no cadence" || !strings.Contains(strings.Join(r.Warnings, "\n"), "cadence is 0 throughout") {
+		t.Errorf("%+v, wheel %+v", r.Recording, r.Wheel)
+	}
+	if got := u.GearedTimes(); got != u.Rides[0].Times {
+		t.Errorf("times of rides with a gear %+v, want %+v", got, u.Rides[0].Times)
+	}
+}
+
+// A file that runs backwards is refused; one of which half does warns of it
+// first.
+func TestReversedRide(t *testing.T) {
+	ride := usual(17).of(rideTruth(rideTable(t), 900, 17))
+	back := slices.Clone(ride)
+	slices.Reverse(back)
+	m, err := NewMeter(rideBuild(), rideTable(t), DetectOptions{}, Rider{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = m.AddRide(bytes.NewReader(writeCSV(back)), "back.csv")
+	want := "back.csv: no ride: 899 of its 900 points are left out, as they have no time or one that is not after the one before; needed: points in order of time"
+	if !errors.Is(err, ErrNoRide) || err.Error() != want || len(m.Usage().Rides) != 0 {
+		t.Errorf("%v\nwant %s", err, want)
+	}
+	u := usageOf(t, DetectOptions{}, slices.Concat(ride[:200], back))
+	r := u.Rides[0]
+	if !r.MostLeftOut() || !strings.HasPrefix(r.Warnings[0], "r.csv: most of the ride is left out, 899 of its 1100 points") {
+		t.Errorf("%+v", r.Recording)
 	}
 }
