@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 )
 
 // StepPattern says how the steps of a cassette shall be spread.
@@ -104,7 +106,7 @@ func MixCogs(cogs []Teeth, out, in Teeth) ([]Teeth, error) {
 	i := slices.Index(cogs, out)
 	switch {
 	case i < 0:
-		return nil, fmt.Errorf("%w: no cog of %d teeth to take out; there are %v", ErrCassette, out, cogs)
+		return nil, fmt.Errorf("%w: no cog of %d teeth to take out; there are %s", ErrCassette, out, cogWords(cogs))
 	case in < MinTeeth || in > MaxTeeth:
 		return nil, fmt.Errorf("%w: cog of %d teeth; allowed %d to %d", ErrCassette, in, MinTeeth, MaxTeeth)
 	case slices.Contains(cogs, in):
@@ -113,4 +115,13 @@ func MixCogs(cogs []Teeth, out, in Teeth) ([]Teeth, error) {
 	mixed := slices.Clone(cogs)
 	mixed[i] = in
 	return SortTeeth(mixed), nil
+}
+
+// cogWords writes cogs as one lists them: 11-13-15.
+func cogWords(cogs []Teeth) string {
+	words := make([]string, len(cogs))
+	for i, c := range cogs {
+		words[i] = strconv.Itoa(int(c))
+	}
+	return strings.Join(words, "-")
 }

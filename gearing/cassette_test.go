@@ -96,7 +96,7 @@ func TestCassetteRefusals(t *testing.T) {
 	for _, c := range []struct {
 		out, in Teeth
 		want    string
-	}{{12, 20, "cassette: no cog of 12 teeth to take out; there are [11 13 15]"}, {11, 15, "cassette: a cog of 15 teeth is there already"}, {11, 5, "cassette: cog of 5 teeth; allowed 8 to 80"}} {
+	}{{12, 20, "cassette: no cog of 12 teeth to take out; there are 11-13-15"}, {11, 15, "cassette: a cog of 15 teeth is there already"}, {11, 5, "cassette: cog of 5 teeth; allowed 8 to 80"}} {
 		if _, err := MixCogs(cogs, c.out, c.in); err == nil || err.Error() != c.want {
 			t.Errorf("got %v, want %s", err, c.want)
 		}

@@ -2,7 +2,6 @@ package plot
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -13,10 +12,15 @@ import (
 // ClimbChart shows the cadence in the lowest gears over the grade: a panel for
 // each power, in it a curve for each gear, the comfortable cadence as a band,
 // the steepest grade each gear holds at the least cadence as a mark, and the
-// grades on which the speed is under road.BalanceKmH hatched. Over each panel
-// stands the speed, which does not depend on the gear.
+// grades on which the speed is under road.BalanceKmH hatched. A gear is named
+// where its curve comes in, on the left or on top, as there the curves are
+// farthest apart. Under each panel stands the speed, which does not depend on
+// the gear.
 type ClimbChart struct {
 	Climb road.Climb // its grades rise; 1 to 12 gears
+	// LeftOut are the lost gears that are as low as those drawn; the heading
+	// names them.
+	LeftOut []gearing.GearID
 	// CadenceLow and CadenceHigh are the ends of the comfortable band, crank
 	// turns a minute.
 	CadenceLow, CadenceHigh float64
@@ -60,37 +64,10 @@ func (c ClimbChart) Describe() string {
 	return s
 }
 
-func percentWords(grade float64) string {
-	if math.IsInf(grade, 1) {
-		return "any grade"
-	}
-	return fixed(100*grade, 1) + " %"
-}
-
-// Size is the default page in mm.
-func (c ClimbChart) Size() (wMM, hMM float64) { return 160, c.heightAt(160) }
-
-// heightAt implements follower.
-func (c ClimbChart) heightAt(wMM float64) float64 {
-	return allowed((16 + 17.8*float64(len(c.Climb.Powers))) * max(ladderText, ladderPerWidth*wMM))
-}
-
-// facts are what the chart says in words.
-func (c ClimbChart) facts() []string {
-	r := c.Climb.Rider
-	return []string{
-		fmt.Sprintf("Mass %s kg", plain(r.MassKG)),
-		fmt.Sprintf("rolling %s", plain(r.Crr)),
-		fmt.Sprintf("drag area %s m²", plain(r.CdA)),
-		fmt.Sprintf("least cadence %s rpm", plain(c.Climb.LeastCadence)),
-	}
-}
-
 // hillWords say what the steepest grade asks for at power k.
 func (c ClimbChart) hillWords(k int) string {
 	w, grades := c.Climb.Wanted[k], c.Climb.Grades
-	s := fixed(100*grades[len(grades)-1], 1)
-	s = strings.TrimSuffix(s, ".0") + " % "
+	s := plain(100*grades[len(grades)-1]) + " % "
 	switch wants := s + "wants " + metres(w.Development) + " or less: "; {
 	case w.TooSlow:
 		return s + "is under balancing speed in any gear"
@@ -160,36 +137,4 @@ func (c ClimbChart) checkRows() error {
 		}
 	}
 	return nil
-}
-
-// rings are the rings of the gears drawn, ascending.
-func (c ClimbChart) rings() []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, g := range c.Climb.Gears {
-		if !slices.Contains(list, g.Ring) {
-			list = append(list, g.Ring)
-		}
-	}
-	slices.Sort(list)
-	return list
-}
-
-// top is the greatest cadence shown, rpm: over the band, and every curve's end
-// on the steepest grade.
-func (c ClimbChart) top() float64 {
-	most := 1.4 * c.CadenceHigh
-	for _, g := range c.Climb.Gears {
-		for _, row := range g.Cadences {
-			most = max(most, 1.1*row[len(row)-1])
-		}
-	}
-	return most
-}
-
-// between reads a row of values over the grades at any grade between.
-func between(grades, row []float64, grade float64) float64 {
-	i, _ := slices.BinarySearch(grades, grade)
-	i = min(max(i, 1), len(grades)-1)
-	share := (grade - grades[i-1]) / (grades[i] - grades[i-1])
-	return row[i-1] + share*(row[i]-row[i-1])
 }

@@ -12,11 +12,7 @@ func (y *climbLayout) draw() {
 	for k := range y.panels {
 		y.s.part("power "+powerWords(y.Climb.Powers[k]), func() { y.drawPanel(k) })
 	}
-	z, margin := y.size, chartMargin*y.size
-	st := y.axisText()
-	st.color, st.align = y.s.theme.Muted, alignMiddle
-	last := y.panels[len(y.panels)-1]
-	y.s.text(point{(last.x0 + last.x1) / 2, last.y0 - 2.2*z}, y.s.fit("grade, %", st, last.width()), st)
+	margin := chartMargin * y.size
 	y.legend.draw(y.s, margin, margin+y.legend.height(y.s, y.s.w-2*margin), y.s.w-2*margin)
 }
 
@@ -25,33 +21,40 @@ func (y *climbLayout) drawPanel(k int) {
 	y.drawBalance(k)
 	y.drawBand(k)
 	y.drawHead(k)
+	y.drawFoot(k)
 	for gear := range y.Climb.Gears {
 		y.s.part("gear "+y.Climb.Gears[gear].String(), func() { y.drawCurve(k, gear) })
 	}
-	for gear := range y.Climb.Gears {
-		y.drawHeld(k, gear)
-	}
+	y.drawHeld(k)
 	y.drawLabels(k)
 	y.drawBalanceWords(k)
 }
 
-// drawHead writes the power, what the hill asks for, and the speeds.
+// drawHead writes the power and what the hill asks for.
 func (y *climbLayout) drawHead(k int) {
-	s, z, p := y.s, y.size, y.panels[k]
-	at := point{p.x0, p.y1 + 2.35*z}
+	s, z := y.s, y.size
+	at := point{chartMargin * z, y.panels[k].y1 + y.over(k) - 0.5*panelHead*z}
 	power := powerWords(y.Climb.Powers[k])
 	s.text(at, power, y.powerText())
 	st := y.axisText()
 	at.x += s.textWidth(power, y.powerText()) + 0.8*z
 	s.text(at, s.fit(y.hillWords(k), st, s.w-chartMargin*z-at.x), st)
-	st.color, st.align = s.theme.Muted, alignMiddle
-	st.size = 0.85 * z
+}
+
+// drawFoot writes grades and speeds under a panel.
+func (y *climbLayout) drawFoot(k int) {
+	s, z, p := y.s, y.size, y.panels[k]
+	grade, speed := y.axisText(), y.axisText()
+	grade.align, speed.align, speed.color = alignMiddle, alignMiddle, s.theme.Muted
 	for _, t := range y.grades {
-		speed := between(y.Climb.Grades, y.Climb.Speeds[k], t.value/100)
-		s.text(point{y.x.at(t.value), p.y1 + 0.9*z}, speedWords(speed), st)
+		at := y.x.at(t.value)
+		s.text(point{at, p.y0 - gradeRow*z}, t.label, grade)
+		s.text(point{at, p.y0 - speedRow*z}, speedWords(between(y.Climb.Grades, y.Climb.Speeds[k], t.value/100)), speed)
 	}
-	st.align = alignLeft
-	s.text(point{p.x1 + curveLead*z, p.y1 + 0.9*z}, s.fit("km/h", st, s.w-p.x1-(curveLead+0.2)*z), st)
+	head := speed
+	head.align = alignRight
+	s.text(point{p.x0 - rowLead*z, p.y0 - gradeRow*z}, gradeHead, head)
+	s.text(point{p.x0 - rowLead*z, p.y0 - speedRow*z}, speedHead, head)
 }
 
 // speedWords are short enough for a row of ticks.
@@ -66,23 +69,17 @@ func (y *climbLayout) drawAxes(k int) {
 	s, z, p := y.s, y.size, y.panels[k]
 	grid := stroke{color: s.theme.Grid, width: 0.05 * z}
 	edge := stroke{color: s.theme.Muted, width: 0.06 * z}
-	st := y.axisText()
-	st.align = alignMiddle
 	for _, t := range y.grades {
 		at := y.x.at(t.value)
 		s.segments([][2]point{{{at, p.y0}, {at, p.y1}}}, grid)
-		s.segments([][2]point{{{at, p.y0 - 0.3*z}, {at, p.y0}}, {{at, p.y1}, {at, p.y1 + 0.3*z}}}, edge)
-		s.text(point{at, p.y0 - 0.95*z}, t.label, st)
+		s.segments([][2]point{{{at, p.y0 - 0.3*z}, {at, p.y0}}}, edge)
 	}
-	st.align = alignRight
 	for _, t := range y.rpms {
-		at := y.at(k, y.x.lo, t.value)
-		s.line(at, point{p.x1, at.y}, grid)
-		s.text(point{p.x0 - 0.4*z, at.y}, t.label, st)
+		at := y.at(k, y.x.hi, t.value)
+		s.line(point{p.x0, at.y}, at, grid)
+		s.text(point{p.x1 + 0.4*z, at.y}, t.label, y.axisText())
 	}
-	for _, e := range [][2]point{{{p.x0, p.y0}, {p.x1, p.y0}}, {{p.x0, p.y0}, {p.x0, p.y1}}, {{p.x0, p.y1}, {p.x1, p.y1}}} {
-		s.line(e[0], e[1], edge)
-	}
+	s.polygon(p.corners(), nil, edge)
 	y.axisTitle(p)
 }
 
@@ -91,7 +88,7 @@ func (y *climbLayout) axisTitle(p rect) {
 	st := textStyle{size: 0.9 * y.size, color: y.s.theme.Muted, align: alignMiddle, middle: true, angle: 90}
 	for _, name := range []string{"cadence, rpm", "rpm"} {
 		if y.s.textWidth(name, st) <= p.height() {
-			y.s.text(point{(chartMargin + 0.5) * y.size, (p.y0 + p.y1) / 2}, name, st)
+			y.s.text(point{y.s.w - (chartMargin+0.5)*y.size, (p.y0 + p.y1) / 2}, name, st)
 			return
 		}
 	}
@@ -181,51 +178,5 @@ func (y *climbLayout) curveStroke(ring int) stroke {
 func (y *climbLayout) drawCurve(k, gear int) {
 	for _, piece := range y.curve(k, gear) {
 		y.s.polyline(piece, y.curveStroke(y.ringOf(gear)))
-	}
-}
-
-// drawHeld marks the steepest grade a gear holds at the least cadence.
-func (y *climbLayout) drawHeld(k, gear int) {
-	if y.held(k, gear) {
-		y.drawMark(y.at(k, 100*y.Climb.Gears[gear].Steepest[k], y.Climb.LeastCadence), y.ringOf(gear))
-	}
-}
-
-// held tells whether that grade is on the chart.
-func (c ClimbChart) held(k, gear int) bool {
-	grade, grades := c.Climb.Gears[gear].Steepest[k], c.Climb.Grades
-	return grade >= grades[0] && grade <= grades[len(grades)-1] && c.Climb.LeastCadence <= c.top()
-}
-
-// anyHeld tells whether any is.
-func (c ClimbChart) anyHeld() bool {
-	for k := range c.Climb.Powers {
-		for gear := range c.Climb.Gears {
-			if c.held(k, gear) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-func (y *climbLayout) drawMark(at point, ring int) {
-	y.s.mark(at, 0.95*y.size, ring, y.s.theme.Background, false)
-	y.s.mark(at, 0.7*y.size, ring, y.s.theme.series(ring), false)
-}
-
-// drawLabels names the curves at their ends on the steepest grade.
-func (y *climbLayout) drawLabels(k int) {
-	p, z := y.panels[k], y.size
-	ends := make([]float64, len(y.Climb.Gears))
-	for i, g := range y.Climb.Gears {
-		ends[i] = y.at(k, y.x.hi, g.Cadences[k][len(y.Climb.Grades)-1]).y
-	}
-	half := 0.5 * curveLabel * y.label
-	places := spread(ends, curveLabel*y.label, p.y0+half-0.5*z, p.y1-half)
-	for i, g := range y.Climb.Gears {
-		lead := stroke{color: y.s.theme.Muted, width: 0.06 * z}
-		y.s.polyline([]point{{p.x1, ends[i]}, {p.x1 + 0.35*z, ends[i]}, {p.x1 + (curveLead-0.5)*z, places[i]}, {p.x1 + (curveLead-0.2)*z, places[i]}}, lead)
-		y.s.text(point{p.x1 + curveLead*z, places[i]}, g.String(), y.labelText())
 	}
 }

@@ -13,8 +13,11 @@ func (y *climbLayout) explain() legend {
 			y.s.line(at, point{at.x + w, at.y}, y.curveStroke(ring))
 		})
 	}
-	if y.anyHeld() {
-		add(fmt.Sprintf("steepest grade held at %s rpm", plain(y.Climb.LeastCadence)), y.drawMarks)
+	if rings := y.ringsWhere(y.held); len(rings) > 0 {
+		add(fmt.Sprintf("steepest grade held at %s rpm", plain(y.Climb.LeastCadence)), func(at point, w float64) { inRow(rings, at, w, y.drawMark) })
+	}
+	if rings := y.ringsWhere(y.never); len(rings) > 0 {
+		add(fmt.Sprintf("under %s rpm on every grade here", plain(y.Climb.LeastCadence)), func(at point, w float64) { inRow(rings, at, w, y.drawNever) })
 	}
 	box := func(at point, w float64) rect { return rect{at.x, at.y - 0.5*y.size, at.x + w, at.y + 0.5*y.size} }
 	add(fmt.Sprintf("comfortable cadence, %s to %s rpm", plain(y.CadenceLow), plain(y.CadenceHigh)), func(at point, w float64) { y.fillBand(box(at, w)) })
@@ -22,11 +25,10 @@ func (y *climbLayout) explain() legend {
 	return l
 }
 
-// drawMarks shows the marks of all rings.
-func (y *climbLayout) drawMarks(at point, w float64) {
-	n := len(y.rings())
-	for ring := range n {
-		y.drawMark(point{at.x + w*(float64(ring)+0.5)/float64(n), at.y}, ring)
+// inRow shows the marks of rings side by side.
+func inRow(rings []int, at point, w float64, draw func(point, int)) {
+	for i, ring := range rings {
+		draw(point{at.x + w*(float64(i)+0.5)/float64(len(rings)), at.y}, ring)
 	}
 }
 

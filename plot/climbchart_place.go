@@ -4,13 +4,22 @@ import "math"
 
 // Sizes of a climb chart in multiples of its text size.
 const (
-	panelHead  = 3.0 // power, words and speeds over a panel
-	panelFoot  = 1.9 // grades under it
-	panelGap   = 0.6
-	curveLabel = 1.06 // from one curve's label to the next
-	curveLead  = 1.5  // from a curve's end to its label
+	panelHead  = 1.5 // power and words over a panel, without the standing names
+	panelFoot  = 2.7 // grades and speeds under it
+	panelGap   = 0.7
+	curveLabel = 1.06 // from one gear's name to the next
+	panelTop   = 0.4  // from the heading to the first panel
+	leastLead  = 1.2  // from an edge to the names there
+	leadEach   = 0.1  // and more for each name
+	neverLead  = 1.1  // room of the mark before a name
+	rowLead    = 1.2  // from the left edge to the heads of grades and speeds
+	gradeRow   = 0.95 // from the foot to the grades
+	speedRow   = 2.1  // and to the speeds
 	leastPanel = 7.0
 )
+
+// Heads of the rows under a panel.
+const gradeHead, speedHead = "grade, %", "km/h"
 
 // climbLayout is where everything of one climb chart stands.
 type climbLayout struct {
@@ -24,7 +33,7 @@ type climbLayout struct {
 	rpm    scale  // cadence; its places are those over a panel's foot
 	grades []tick
 	rpms   []tick
-	label  float64 // size of the curves' labels, mm
+	names  float64 // width of the widest gear's name, mm
 }
 
 func (c ClimbChart) draw(s *sheet) { c.place(s).draw() }
@@ -33,7 +42,7 @@ func (c ClimbChart) draw(s *sheet) { c.place(s).draw() }
 func (c ClimbChart) place(s *sheet) *climbLayout {
 	var y *climbLayout
 	shrunk(chartText(s), func(size float64) bool {
-		y = &climbLayout{ClimbChart: c, s: s, size: size, label: size}
+		y = &climbLayout{ClimbChart: c, s: s, size: size}
 		y.placeAll()
 		return y.fits()
 	})
@@ -45,21 +54,30 @@ func (y *climbLayout) placeAll() {
 	margin := chartMargin * z
 	y.head = s.titled(y.Title(), y.facts(), z)
 	y.legend = y.explain()
-	top := s.h - y.head.height() - 0.4*z
-	bottom := margin + y.legend.height(s, s.w-2*margin) + 1.9*z
-	n := float64(len(y.Climb.Powers))
-	height := (top-bottom-panelGap*z*(n-1))/n - (panelHead+panelFoot)*z
-	left := margin + 1.5*z + s.textWidth("888", y.axisText()) + 0.4*z
-	right := s.w - margin - y.labelWidth() - curveLead*z
-	for k := range y.Climb.Powers {
-		high := top - float64(k)*(height+(panelHead+panelFoot+panelGap)*z) - panelHead*z
-		y.panels = append(y.panels, rect{left, high - height, right, high})
-	}
+	y.names = y.labelWidth()
+	y.placePanels(s.h-y.head.height()-panelTop*z, margin+y.legend.height(s, s.w-2*margin)+0.4*z)
 	first, last := y.Climb.Grades[0], y.Climb.Grades[len(y.Climb.Grades)-1]
-	y.x = scale{lo: 100 * first, hi: 100 * last, a: left, b: right}
-	y.rpm = scale{lo: 0, hi: y.top(), a: 0, b: max(height, 0.01)}
+	y.x = scale{lo: 100 * first, hi: 100 * last, a: y.panels[0].x0, b: y.panels[0].x1}
+	y.rpm = scale{lo: 0, hi: y.top(), a: 0, b: max(y.panels[0].height(), 0.01)}
 	y.grades = y.x.roomyTicks(3.2 * z)
 	y.rpms = y.rpm.roomyTicks(1.9 * z)
+}
+
+// placePanels stacks panels of one height from the top.
+func (y *climbLayout) placePanels(top, bottom float64) {
+	z, n := y.size, float64(len(y.Climb.Powers))
+	height := top - bottom - panelGap*z*(n-1)
+	for k := range y.Climb.Powers {
+		height -= y.over(k) + panelFoot*z
+	}
+	height /= n
+	margin := chartMargin * z
+	left, right := margin+y.leftRoom(), y.s.w-margin-1.9*z-y.s.textWidth("888", y.axisText())
+	for k := range y.Climb.Powers {
+		top -= y.over(k)
+		y.panels = append(y.panels, rect{left, top - height, right, top})
+		top -= height + (panelFoot+panelGap)*z
+	}
 }
 
 func (y *climbLayout) axisText() textStyle {
@@ -67,20 +85,38 @@ func (y *climbLayout) axisText() textStyle {
 }
 
 func (y *climbLayout) labelText() textStyle {
-	return textStyle{size: y.label, color: y.s.theme.Ink, middle: true}
+	return textStyle{size: y.size, color: y.s.theme.Ink, middle: true}
 }
 
 func (y *climbLayout) powerText() textStyle {
 	return textStyle{size: y.size, bold: true, color: y.s.theme.Ink, middle: true}
 }
 
-// labelWidth is the room of the curves' names.
+// labelWidth is the width of the widest gear's name.
 func (y *climbLayout) labelWidth() float64 {
 	w := 0.0
 	for _, g := range y.Climb.Gears {
 		w = max(w, y.s.textWidth(g.String(), y.labelText()))
 	}
 	return w
+}
+
+// leftRoom is the room of the names beside a panel and of its rows' heads.
+func (y *climbLayout) leftRoom() float64 {
+	left, _ := y.mostNamed()
+	room := y.names + y.lead(left)
+	if y.anyGear(y.never) {
+		room += neverLead * y.size
+	}
+	return max(room, y.s.textWidth(gradeHead, y.axisText())+rowLead*y.size)
+}
+
+// over is the room over panel k: of its power and of the names that stand there.
+func (y *climbLayout) over(k int) float64 {
+	if _, top := y.named(k); top > 0 {
+		return y.names + y.lead(top) + (0.3+panelHead)*y.size
+	}
+	return (0.3 + panelHead) * y.size
 }
 
 // headWidth is the width of the words over panel k.
@@ -93,15 +129,23 @@ func powerWords(watts float64) string { return plain(watts) + " W" }
 // fits tells whether curves and words have their room.
 func (y *climbLayout) fits() bool {
 	z, p := y.size, y.panels[0]
-	if p.height() < max(leastPanel, curveLabel*float64(len(y.Climb.Gears)))*z || p.width() < 14*z {
+	left, top := y.mostNamed()
+	if p.height() < max(leastPanel, curveLabel*float64(left))*z || p.width() < max(14, curveLabel*float64(top))*z {
 		return false
 	}
+	width := y.s.w - 2*chartMargin*z
 	for k := range y.panels {
-		if y.headWidth(k) > y.s.w-chartMargin*z-p.x0 {
+		if y.headWidth(k) > width {
 			return false
 		}
 	}
-	return y.head.fits(y.s) && y.legend.fits(y.s, y.s.w-2*chartMargin*z)
+	return y.head.fits(y.s) && y.legend.fits(y.s, width)
+}
+
+// lead is the room in mm of the lines that lead to so many names: the more
+// there are, the farther these are from their curves.
+func (y *climbLayout) lead(names int) float64 {
+	return (leastLead + leadEach*float64(names)) * y.size
 }
 
 // at is the place of a grade in % and a cadence on panel k.
@@ -128,14 +172,4 @@ func (y *climbLayout) curve(k, gear int) [][]point {
 		last = b
 	}
 	return pieces
-}
-
-// ringOf is the index of a gear's ring among the rings drawn.
-func (y *climbLayout) ringOf(gear int) int {
-	for i, r := range y.rings() {
-		if r == y.Climb.Gears[gear].Ring {
-			return i
-		}
-	}
-	return 0
 }

@@ -40,8 +40,18 @@ func climbs(t testing.TB) map[string]ClimbChart {
 		"double": climb(t, double, road.Rider{}, road.Hill{Grades: grid(0, 0.15, 40), Powers: []float64{130, 220}, LeastCadence: 60}, 6),
 		"triple": named,
 		"easy":   climb(t, double, road.Rider{}, road.Hill{Grades: grid(-0.02, 0.02, 9), Powers: []float64{100, 200, 300, 400}, LeastCadence: 60}, 3),
+		"dozen":  dozen(t, 0, 0.25),
+		"low":    dozen(t, 0.05, 0.15),
 		"wall":   climb(t, triple, road.Rider{}, road.Hill{Grades: grid(0.15, 0.3, 40), Powers: []float64{90, 250}, LeastCadence: 60}, 8),
 	}
+}
+
+// dozen has as many gears as can be drawn, on grades where their curves merge.
+func dozen(t testing.TB, from, to float64) ClimbChart {
+	tab := table(t, 0, teeth(26, 44, 48), teeth(14, 17, 20, 24, 28, 34))
+	c := climb(t, tab, road.Rider{Headwind: 12.5 / 3.6}, road.Hill{Grades: grid(from, to, 40), Powers: []float64{130, 220}, LeastCadence: 60}, MostClimbGears)
+	c.LeftOut = []gearing.GearID{{Ring: 44, Cog: 34}, {Ring: 48, Cog: 34}}
+	return c
 }
 
 func TestClimbLayout(t *testing.T) {
@@ -59,7 +69,8 @@ func TestAnyClimbLayout(t *testing.T) {
 		t.Run(name, rapid.MakeCheck(func(rt *rapid.T) {
 			rings, cogs := anyWheels(rt)
 			from := rapid.Float64Range(-0.1, 0.2).Draw(rt, "from")
-			k, err := road.NewClimb(table(t, 0, rings, cogs), road.Rider{MassKG: rapid.Float64Range(40, 200).Draw(rt, "mass")}, road.Hill{
+			rider := road.Rider{MassKG: rapid.Float64Range(40, 200).Draw(rt, "mass"), Headwind: rapid.Float64Range(-9, 9).Draw(rt, "wind"), Efficiency: rapid.Float64Range(0.8, 1).Draw(rt, "efficiency")}
+			k, err := road.NewClimb(table(t, 0, rings, cogs), rider, road.Hill{
 				Grades:       grid(from, from+rapid.Float64Range(0.01, 0.3).Draw(rt, "span"), rapid.IntRange(2, 40).Draw(rt, "grades")),
 				Powers:       rapid.SliceOfN(rapid.Float64Range(20, 2000), 1, 4).Draw(rt, "powers"),
 				LeastCadence: float64(rapid.IntRange(20, 120).Draw(rt, "least")),
@@ -70,7 +81,9 @@ func TestAnyClimbLayout(t *testing.T) {
 			for i := range k.Powers {
 				k.Powers[i] = math.Round(k.Powers[i])
 			}
-			n := noProblems(rt, name, NewClimbChart(k, 60, 90), anyPage(rt, side))
+			chart := NewClimbChart(k, 60, 90)
+			chart.LeftOut = slices.Repeat([]gearing.GearID{{Ring: 22, Cog: 36}}, rapid.IntRange(0, 20).Draw(rt, "left out"))
+			n := noProblems(rt, name, chart, anyPage(rt, side))
 			for _, g := range k.Gears {
 				if got := slicesCount(n.texts, g.String()); got != len(k.Powers) {
 					rt.Fatalf("%s is named %d times for %d powers", g.GearID, got, len(k.Powers))
@@ -117,8 +130,8 @@ func TestClimbPlaces(t *testing.T) {
 			t.Errorf("balance ends at %.3f km/h", got)
 		}
 	}
-	if y.size < 0.02*pg.w || y.label < 0.02*pg.w {
-		t.Errorf("text of %.2f and %.2f mm on %.0f mm", y.size, y.label, pg.w)
+	if y.size < 0.02*pg.w {
+		t.Errorf("text of %.2f mm on %.0f mm", y.size, pg.w)
 	}
 }
 
@@ -145,6 +158,109 @@ func TestClimbWords(t *testing.T) {
 	}
 	if s := all["double"].Describe(); !strings.Contains(s, "220 W: 15 % wants 1.37 m or less: no gear is so low. 30x36 holds 11.0 %.") {
 		t.Error(s)
+	}
+}
+
+// What decides a climb stands in its heading, in full, and only there where it
+// is not the usual value.
+func TestClimbFacts(t *testing.T) {
+	tab := table(t, 0, teeth(22, 32), elevenTo36)
+	for _, tt := range []struct {
+		rider road.Rider
+		want  []string
+		not   string
+	}{
+		{road.Rider{}, []string{"Mass 100 kg"}, "headwind|air density|efficiency|wheel drag|left out"},
+		{road.Rider{Headwind: 12.5 / 3.6}, []string{"headwind 12.5 km/h"}, "air density|efficiency"},
+		{road.Rider{Headwind: -10 / 3.6}, []string{"headwind -10 km/h, from behind"}, "air density|efficiency"},
+		{road.Rider{AirDensity: 1.125, Efficiency: 0.9, WheelDragArea: 0.004, MassKG: 82.5}, []string{"air density 1.125 kg/m³", "efficiency 0.9", "wheel drag area 0.004 m²", "Mass 82.5 kg"}, "headwind"},
+	} {
+		c := climb(t, tab, tt.rider, road.Hill{Grades: grid(0, 0.1225, 40), Powers: []float64{152.5}, LeastCadence: 62.5}, 6)
+		n := noProblems(t, "facts", c, Options{})
+		all := strings.Join(n.texts, " ")
+		for _, w := range append(tt.want, "152.5 W", "least cadence 62.5 rpm", "12.25 %") {
+			if !strings.Contains(all, w) {
+				t.Errorf("%+v: %q is not on the page: %s", tt.rider, w, all)
+			}
+		}
+		for _, w := range strings.Split(tt.not, "|") {
+			if strings.Contains(all, w) {
+				t.Errorf("%+v: %q is on the page", tt.rider, w)
+			}
+		}
+	}
+}
+
+// Gears left out are named, a few of many.
+func TestClimbLeftOut(t *testing.T) {
+	c := climbs(t)["double"]
+	for n, want := range map[int]string{
+		2:  "left out as lost: 24x32, 24x33",
+		11: "left out as lost: 24x32, 24x33, 24x34, 24x35, 24x36, 24x37, 24x38, 24x39 and 3 more",
+	} {
+		c.LeftOut = nil
+		for i := range n {
+			c.LeftOut = append(c.LeftOut, gearing.GearID{Ring: 24, Cog: gearing.Teeth(32 + i)})
+		}
+		if all := strings.Join(noProblems(t, "left out", c, Options{}).texts, " "); !strings.Contains(all, want) {
+			t.Errorf("%q is not on the page: %s", want, all)
+		}
+		if !strings.Contains(c.Describe(), want) {
+			t.Error(c.Describe())
+		}
+	}
+}
+
+// A name stands near the place where its curve comes in, however many curves
+// merge where they go out.
+func TestClimbNamesAreNear(t *testing.T) {
+	for name, c := range climbs(t) {
+		pg, err := newPage(c, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		y := c.place(newSheet(newSVGCanvas(pg.w, pg.h, "", ""), pg))
+		for k := range y.panels {
+			for gear := range y.Climb.Gears {
+				grade, rpm := y.entrance(k, gear)
+				if start := y.curve(k, gear)[0][0]; math.Hypot(start.x-y.at(k, 100*grade, rpm).x, start.y-y.at(k, 100*grade, rpm).y) > 1e-9 {
+					t.Errorf("%s, gear %d comes in at %v, not at %.2f %% and %.1f rpm", name, gear, start, 100*grade, rpm)
+				}
+			}
+			left, top := y.spots(k)
+			for _, l := range append(left, top...) {
+				if far := math.Abs(l.place-l.wanted) / y.size; far > 4 {
+					t.Errorf("%s, %s W, %s: named %.1f lines off its curve", name, plain(c.Climb.Powers[k]), c.Climb.Gears[l.gear].GearID, far)
+				}
+			}
+		}
+	}
+}
+
+// A gear under the least cadence on every grade has a mark of its own, and the
+// legend tells it; a gear that is not has none.
+func TestClimbNever(t *testing.T) {
+	all := climbs(t)
+	for name, want := range map[string]int{"low": 18, "dozen": 0, "easy": 0} {
+		c := all[name]
+		n := noProblems(t, name, c, Options{})
+		if got := slices.Contains(n.texts, "under 60 rpm on every grade here"); got != (want > 0) {
+			t.Errorf("%s: explained: %v", name, got)
+		}
+		got := 0
+		for k := range c.Climb.Powers {
+			for gear := range c.Climb.Gears {
+				if c.never(k, gear) {
+					got++
+				}
+				if c.never(k, gear) == (c.Climb.Gears[gear].Cadences[k][0] >= 60) {
+					t.Errorf("%s: %s on panel %d", name, c.Climb.Gears[gear].GearID, k)
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("%s: %d gears never reach 60 rpm, want %d", name, got, want)
+		}
 	}
 }
 
@@ -176,6 +292,8 @@ func TestClimbGolden(t *testing.T) {
 	all := climbs(t)
 	golden(t, "climb_double", all["double"], Options{})
 	golden(t, "climb_triple_dark", all["triple"], Options{Theme: ThemeDark})
+	golden(t, "climb_dozen", all["dozen"], Options{})
+	golden(t, "climb_low_print", all["low"], Options{Theme: ThemePrint})
 	golden(t, "climb_wall_print", all["wall"], Options{Theme: ThemePrint, WidthMM: 110, HeightMM: 170})
 }
 

@@ -2,7 +2,7 @@ package plot
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	"cagewise/sim"
@@ -95,12 +95,12 @@ func (y *comparisonLayout) drawLane(i int) {
 		from, to := y.at(i, pair[0]), y.at(i, pair[1])
 		y.s.part("hole", func() { y.drawHole(from.x, to.x, from.y) })
 	}
-	for _, pair := range (Ladder{Table: o.Table}).ties() {
-		y.s.line(y.at(i, pair[0]), y.at(i, pair[1]), y.tieStroke())
+	tie := y.tieStroke()
+	for _, pair := range y.lanes[i].ties {
+		y.s.line(y.at(i, pair[0]), y.at(i, pair[1]), tie)
 	}
 	for k, g := range o.Table.Gears {
-		ring := k / len(o.Table.Cogs)
-		y.s.mark(y.at(i, k), y.mark, ring, y.s.theme.series(ring), g.Lost)
+		y.drawGear(y.at(i, k), y.mark, k/len(o.Table.Cogs), g.Lost)
 	}
 	if k := cruiseGear(o); k >= 0 {
 		y.drawCruising(y.at(i, k))
@@ -113,8 +113,8 @@ func (y *comparisonLayout) drawWords(i int) {
 	x := chartMargin * z
 	used := s.textWidth(l.teeth, y.nameText()) + 0.8*z
 	st := y.rowText()
-	rest := s.cut(strings.TrimSpace(l.rest), st, s.w-2*x-used)
-	s.fillRect(rect{x, l.name - 0.5*laneName*z, x + used + s.textWidth(rest, st), l.name + 0.5*z}, s.theme.Background)
+	rest, wide := s.cut(strings.TrimSpace(l.rest), st, s.w-2*x-used)
+	s.fillRect(rect{x, l.name - 0.5*laneName*z, x + used + wide, l.name + 0.5*z}, s.theme.Background)
 	s.text(point{x, l.name}, l.teeth, y.nameText())
 	s.text(point{x + used, l.name}, rest, st)
 	for k, line := range l.lines {
@@ -144,27 +144,6 @@ func (y *comparisonLayout) drawEnds(i int) {
 	y.s.backed(point{low.x - gap, low.y}, metres(float64(t.Lowest().Development)), st, y.s.theme.ground())
 }
 
-func (y *comparisonLayout) tieStroke() stroke {
-	return stroke{color: y.s.theme.Muted, width: 0.06 * y.size, dash: []float64{0.22 * y.size, 0.18 * y.size}}
-}
-
-// drawHole hatches the step over which the cruising gear's neighbour lies.
-func (y *comparisonLayout) drawHole(x0, x1, at float64) {
-	half := min(0.34*y.row, 0.4*y.size)
-	r := rect{x0, at - half, x1, at + half}
-	ink := y.s.theme.Ink
-	y.s.polygon(r.corners(), y.s.theme.Background, stroke{})
-	y.s.hatch(r, 0.32*y.size, stroke{color: ink, width: 0.09 * y.size})
-	y.s.polygon(r.corners(), nil, stroke{color: ink, width: 0.06 * y.size})
-}
-
-// drawCruising rings the gear of the cruising speed.
-func (y *comparisonLayout) drawCruising(at point) {
-	r := 0.5*y.mark + 0.24*y.size
-	y.s.circle(at, r, nil, stroke{color: y.s.theme.Background, width: 0.3 * y.size})
-	y.s.circle(at, r, nil, stroke{color: y.s.theme.Ink, width: 0.14 * y.size})
-}
-
 // explain is the legend: what occurs in this comparison.
 func (y *comparisonLayout) explain() legend {
 	l := legend{size: 0.9 * y.size, sample: 2.8 * y.size}
@@ -179,7 +158,7 @@ func (y *comparisonLayout) explain() legend {
 	if y.any(func(o *sim.Option) bool { return len(o.LostIDs) > 0 }) {
 		add("lost gear", func(at point, w float64) { y.drawSamples(at, w, true) })
 	}
-	if y.any(func(o *sim.Option) bool { return len(Ladder{Table: o.Table}.ties()) > 0 }) {
+	if slices.ContainsFunc(y.lanes, func(l lane) bool { return len(l.ties) > 0 }) {
 		t := y.Compared.Options[0].Table
 		add(fmt.Sprintf("duplicates within %s %%", plain(float64(t.Tolerance))), func(at point, w float64) {
 			y.s.line(at, point{at.x + w, at.y}, y.tieStroke())
@@ -200,18 +179,4 @@ func (y *comparisonLayout) explain() legend {
 		})
 	}
 	return l
-}
-
-// drawSamples shows the marks of all rings.
-func (y *comparisonLayout) drawSamples(at point, w float64, lost bool) {
-	n := y.mostRings()
-	step := min(w/float64(n), 1.1*y.size)
-	x := at.x + w/2 - step*float64(n-1)/2
-	for ring := range n {
-		y.drawSample(point{x + step*float64(ring), at.y}, ring, lost)
-	}
-}
-
-func (y *comparisonLayout) drawSample(at point, ring int, lost bool) {
-	y.s.mark(at, math.Min(0.7*y.size, max(y.mark, 0.5*y.size)), ring, y.s.theme.series(ring), lost)
 }

@@ -32,6 +32,7 @@ type lane struct {
 	lines []string  // its figures
 	wide  []float64 // width of each line of them, mm
 	panel rect      // of its rows
+	ties  [][2]int  // gears of one duplicate group
 }
 
 // comparisonLayout is where everything of one comparison stands.
@@ -69,11 +70,11 @@ func (y *comparisonLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := chartMargin * z
 	y.head = s.titled(y.Title(), y.facts(), z)
-	y.legend = y.explain()
 	y.lanes = make([]lane, len(y.Compared.Options))
 	for i := range y.lanes {
 		y.lanes[i] = y.words(i)
 	}
+	y.legend = y.explain()
 	y.left = margin + y.ringWidth() + 0.4*z
 	y.right = s.w - margin
 	y.placeScale()
@@ -92,7 +93,7 @@ func (y *comparisonLayout) above() float64 {
 // words are the name and the figures of a lane.
 func (y *comparisonLayout) words(i int) lane {
 	o := &y.Compared.Options[i]
-	l := lane{teeth: fmt.Sprintf("%d  %s", i+1, teethOf(o.Table)), rest: o.Build.Name}
+	l := lane{teeth: fmt.Sprintf("%d  %s", i+1, teethOf(o.Table)), rest: o.Build.Name, ties: Ladder{Table: o.Table}.ties()}
 	if i == 0 && len(y.Compared.Options) > 1 {
 		l.rest = "today"
 		if o.Build.Name != "" {

@@ -284,6 +284,70 @@ func TestComparisonBasis(t *testing.T) {
 	}
 }
 
+// cut keeps as many letters as fit with the ellipsis, and knows their width.
+func TestCut(t *testing.T) {
+	s := &sheet{}
+	rapid.Check(t, func(rt *rapid.T) {
+		text := cleanText(rapid.OneOf(rapid.StringN(0, 90, -1), rapid.StringOfN(rapid.RuneFrom([]rune("AVTo.iWm 1…")), 0, 420, -1)).Draw(rt, "text"))
+		st := textStyle{size: rapid.Float64Range(0.4, 9).Draw(rt, "size"), bold: rapid.Bool().Draw(rt, "bold")}
+		width := rapid.Float64Range(0, 400).Draw(rt, "width")
+		got, wide := s.cut(text, st, width)
+		if w := s.textWidth(got, st); math.Abs(w-wide) > 1e-9*max(1, w) || w > width*(1+1e-9) {
+			rt.Fatalf("%q: %v mm wide, told %v, room %v", got, w, wide, width)
+		}
+		runes := []rune(text)
+		if got == text && len(runes) <= maxRunes {
+			return
+		}
+		kept := strings.TrimSuffix(got, "…")
+		if !strings.HasPrefix(text, kept) {
+			rt.Fatalf("%q is no start of %q", kept, text)
+		}
+		n := min(len([]rune(kept))+1, len(runes))
+		if more := s.textWidth(string(runes[:n])+"…", st); n <= maxRunes && more <= width*(1-1e-9) && len([]rune(kept)) < maxRunes {
+			rt.Fatalf("%q: one more letter, %v mm, has room in %v", got, more, width)
+		}
+	})
+}
+
+// outlines records shapes.
+type outlines struct {
+	pts   [][]point
+	width []float64
+}
+
+func (o *outlines) text(string, rect) {}
+
+func (o *outlines) ink(pts []point, width float64) {
+	o.pts, o.width = append(o.pts, slices.Clone(pts)), append(o.width, width)
+}
+
+// A gear's mark in a comparison covers the same place as the mark of the other
+// charts: their sides lie on each other.
+func TestComparisonMarks(t *testing.T) {
+	for ring := range markKinds {
+		seen := &outlines{}
+		s := &sheet{c: newSVGCanvas(60, 60, "", ""), theme: Theme{}, seen: seen}
+		s.theme, _ = ThemeByName("")
+		y := &comparisonLayout{s: s}
+		s.mark(point{30, 30}, 10, ring, s.theme.series(ring), false)
+		y.drawGear(point{30, 30}, 10, ring, false)
+		if a, b := reachOf(seen, 0), reachOf(seen, 1); math.Abs(a-b) > 1e-9 {
+			t.Errorf("ring %d: reaches %.3f mm, the mark of other charts %.3f mm", ring, b, a)
+		}
+	}
+}
+
+// reachOf is how far the middle of a shape's first side is from 30, 30, edge
+// included.
+func reachOf(o *outlines, i int) float64 {
+	a, b := o.pts[i][0], o.pts[i][1]
+	if len(o.pts[i]) == 2 { // a circle's box
+		return (b.x-a.x)/2 + o.width[i]/2
+	}
+	return math.Hypot((a.x+b.x)/2-30, (a.y+b.y)/2-30) + o.width[i]/2
+}
+
 func TestComparisonRefuses(t *testing.T) {
 	good := swaps(t)
 	none := sim.Comparison{CruiseKmH: 25, Cadence: 90}

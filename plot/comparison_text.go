@@ -3,7 +3,6 @@ package plot
 import (
 	"fmt"
 	"image/color"
-	"sort"
 	"strings"
 
 	"cagewise/gearing"
@@ -22,26 +21,11 @@ func (s *sheet) backed(at point, text string, st textStyle, ground color.Color) 
 	s.text(at, text, st)
 }
 
-// cut is fit for a text that may be far too long: it halves its way to the end.
-func (s *sheet) cut(text string, st textStyle, width float64) string {
-	runes := []rune(cleanText(text))
-	if len(runes) > maxRunes {
-		runes = append(runes[:maxRunes], '…')
-	}
-	if s.textWidth(string(runes), st) <= width {
-		return string(runes)
-	}
-	n := sort.Search(len(runes), func(n int) bool { return s.textWidth(string(runes[:n+1])+"…", st) > width })
-	if n == 0 {
-		return ""
-	}
-	return string(runes[:n]) + "…"
-}
-
 // titled is a heading whose title may be far too long.
 func (s *sheet) titled(title string, facts []string, size float64) heading {
 	st := textStyle{size: titleSize * size, bold: true}
-	return s.heading(s.cut(title, st, s.w-2*chartMargin*size), facts, size)
+	title, _ = s.cut(title, st, s.w-2*chartMargin*size)
+	return s.heading(title, facts, size)
 }
 
 // ground is the colour of a panel.

@@ -3,6 +3,7 @@ package plot
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"strings"
 
 	"cagewise/gearing"
@@ -10,7 +11,8 @@ import (
 
 // SpeedBands shows for every gear the speeds from the first to the last cadence
 // of its table as a bar, ring by ring, the highest gear on top. Lost gears are
-// hollow; a gear that another ring has too says which.
+// hollow and no part of the range in the heading; a gear that another ring has
+// too says which.
 type SpeedBands struct {
 	Table     gearing.Table // of two cadences or more
 	CruiseKmH float64       // the speed that is marked, km/h; 0: none
@@ -61,16 +63,30 @@ func (b SpeedBands) band(i int) (low, high float64) {
 // facts are what the chart says in words.
 func (b SpeedBands) facts() []string {
 	low, high := b.cadences()
-	_, top := b.band(len(b.Table.Gears) - 1)
-	foot, _ := b.band(0)
-	list := []string{
-		fmt.Sprintf("Bars from %s to %s rpm", plain(low), plain(high)),
-		fmt.Sprintf("%s to %s km/h in all", fixed(foot, 1), fixed(top, 1)),
-	}
+	list := []string{fmt.Sprintf("Bars from %s to %s rpm", plain(low), plain(high)), b.rangeWords()}
 	if b.CruiseKmH > 0 {
 		list = append(list, fmt.Sprintf("%s for %s km/h", count(b.cruising(), "gear"), plain(b.CruiseKmH)))
 	}
 	return list
+}
+
+// rangeWords tell the speeds of all gears that are not lost.
+func (b SpeedBands) rangeWords() string {
+	foot, top, kept := math.Inf(1), 0.0, 0
+	for i, g := range b.Table.Gears {
+		if !g.Lost {
+			low, high := b.band(i)
+			foot, top, kept = min(foot, low), max(top, high), kept+1
+		}
+	}
+	if kept == 0 {
+		return "every gear is lost"
+	}
+	s := fmt.Sprintf("%s to %s km/h in all", fixed(foot, 1), fixed(top, 1))
+	if kept < len(b.Table.Gears) {
+		s += " but lost gears"
+	}
+	return s
 }
 
 // cruising counts the gears that are not lost and whose band holds the

@@ -95,6 +95,38 @@ func TestSpeedWords(t *testing.T) {
 	}
 }
 
+// The range in the heading is that of the gears that are not lost.
+func TestSpeedRange(t *testing.T) {
+	tab := table(t, 0, teeth(30, 46), teeth(11, 20, 36))
+	lose := func(lost ...int) SpeedBands {
+		b := SpeedBands{Table: tab}
+		b.Table.Gears = slices.Clone(tab.Gears)
+		for _, i := range lost {
+			b.Table.Gears[i].Lost = true
+		}
+		return b
+	}
+	low := func(i int) string { return fixed(tab.Gears[i].SpeedsKmH[0], 1) }
+	high := func(i int) string { return fixed(tab.Gears[i].SpeedsKmH[1], 1) }
+	for _, tt := range []struct {
+		b    SpeedBands
+		want string
+	}{
+		{lose(), low(0) + " to " + high(5) + " km/h in all"},
+		{lose(0, 5), low(3) + " to " + high(2) + " km/h in all but lost gears"},
+		{lose(1), low(0) + " to " + high(5) + " km/h in all but lost gears"},
+		{lose(0, 1, 2, 3, 4, 5), "every gear is lost"},
+	} {
+		all := strings.Join(noProblems(t, tt.want, tt.b, Options{}).texts, " ") + " · "
+		if !strings.Contains(all, " · "+tt.want+" ") || strings.Contains(all, tt.want+" but") {
+			t.Errorf("want %q: %s", tt.want, all)
+		}
+		if !strings.Contains(tt.b.Describe(), tt.want+".") {
+			t.Error(tt.b.Describe())
+		}
+	}
+}
+
 func TestSpeedRefuses(t *testing.T) {
 	good := bands(t)["double"]
 	short, one, wrong := good.Table, good.Table, good.Table

@@ -11,7 +11,7 @@ import (
 const (
 	mostAdapted = 27.0
 	adaptStep   = 3.0
-	adaptTol    = 0.05
+	adaptTol    = 0.1
 )
 
 // adapt lowers the cage pivot on the largest cog of typical geometry, by no more
@@ -52,20 +52,25 @@ func (r *Rig) adapt() {
 // longerChain is how many pitches more adapt looks at.
 const longerChain = 6
 
-// opens tells whether the B-screw opens the gap to its target, or wider.
+// opens tells whether the B-screw opens the gap to its target, or wider. One end
+// of the screw usually does; only where neither does is the way between looked
+// at.
 func (r *Rig) opens(n float64) bool {
 	for _, chain := range [...]float64{n, n + longerChain} {
-		b := r.setBody(chain)
-		if g := r.gapWith(chain, b); !b.reaches && !(g >= r.target) {
+		if r.gapWith(chain, -r.screw) >= r.target || r.gapWith(chain, r.screw) >= r.target {
+			continue
+		}
+		if b := r.setBody(chain); !b.reaches && !(r.gapWith(chain, b.angle) >= r.target) {
 			return false
 		}
 	}
 	return true
 }
 
-// gapWith is the gap on the smallest ring and largest cog, NaN without a path.
-func (r *Rig) gapWith(n float64, b body) float64 {
-	gap, _, ok := r.gapAt(&r.gears[r.reference], n, b.angle, b.cage)
+// gapWith is the gap on the smallest ring and largest cog with the body at an
+// angle, NaN without a path.
+func (r *Rig) gapWith(n, body float64) float64 {
+	gap, _, ok := r.gapAt(&r.gears[r.reference], n, body, middleAngle)
 	if !ok {
 		return math.NaN()
 	}

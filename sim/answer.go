@@ -109,7 +109,7 @@ func (r *Rig) Answer() (Answer, error) {
 		return Answer{}, err
 	}
 	a.Fit, a.Margins = f, m.Gears
-	a.Verdict = f.verdict()
+	a.Verdict = f.Verdict()
 	if a.Knowledge == Typical && f.onlyFouls() {
 		a.Verdict = gearing.CannotTell // the pivot that decides it is invented
 	}
@@ -135,8 +135,8 @@ func (f Fit) onlyFouls() bool {
 	return fouls
 }
 
-// verdict turns the states into one word.
-func (f Fit) verdict() gearing.Verdict {
+// Verdict turns the states into one word.
+func (f Fit) Verdict() gearing.Verdict {
 	slack := f.Count(Slack)
 	switch {
 	case f.Worst().Dangerous(), slack == len(f.Gears):

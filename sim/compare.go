@@ -36,15 +36,19 @@ type Option struct {
 	Missing   string `json:"simulation_missing,omitempty"`
 	// Knowledge is what the verdict rests on.
 	Knowledge Knowledge `json:"derailleur_knowledge"`
+	// Lowered is how far an invented cage pivot was moved down.
+	Lowered gearing.MM `json:"pivot_lowered_mm"`
 	// Chain is the count to cut at: the simulated where there is one; 0 when
 	// no chain closes any gear.
 	Chain int `json:"chain_pitches"`
 	// Verdict is the simulated or else the rated one, with Chain.
 	Verdict gearing.Verdict `json:"verdict"`
-	// Stays tells whether the chain of the first build can stay: no worse
-	// verdict with it than with Chain.
+	// Stays tells whether the chain there is can stay, the build's own or else
+	// the first build's: no worse verdict with it than with Chain.
 	Stays bool `json:"todays_chain_stays"`
 	Today int  `json:"todays_chain_pitches"` // 0: not known
+	// Dangerous holds the gears that lock, overstretch or foul with it.
+	Dangerous []gearing.GearID `json:"todays_chain_dangerous_gears"`
 	// WithToday is the verdict with that chain.
 	WithToday gearing.Verdict  `json:"todays_chain_verdict"`
 	Cruise    Cruise           `json:"cruise"`
@@ -61,9 +65,17 @@ type Cruise struct {
 	Down gearing.Percent `json:"step_to_larger_cog_percent"`
 	Up   gearing.Percent `json:"step_to_smaller_cog_percent"`
 	Hole bool            `json:"hole"`
+	// Near counts the gears about as near to the cruising speed, NearHoles
+	// those of them beside a hole: what is said of holes is sure when all or
+	// none of them are.
+	Near      int `json:"gears_about_as_near"`
+	NearHoles int `json:"of_them_beside_a_hole"`
 	// LineAngle is the slant of the chain in it.
 	LineAngle gearing.Degrees `json:"chain_line_angle_deg"`
 }
+
+// AllHoles tells that every gear about as near stands beside a hole.
+func (c Cruise) AllHoles() bool { return c.Near > 0 && c.NearHoles == c.Near }
 
 // Comparison sets builds side by side; the first is today's.
 type Comparison struct {
@@ -95,7 +107,7 @@ func Compare(builds []gearing.Build, o CompareOptions) (Comparison, error) {
 		}
 		c.Options = append(c.Options, opt)
 	}
-	return c, c.keepChain(builds[0].Chain.Pitches)
+	return c, c.keepChain(builds)
 }
 
 func (c *Comparison) option(b gearing.Build) (Option, error) {
@@ -129,7 +141,8 @@ func (o *Option) simulate() error {
 	}
 	o.rig = r
 	n, f, _ := r.Recommended()
-	o.Chain, o.Verdict, o.Simulated, o.Knowledge = n, f.verdict(), &f, r.Derailleur.Knowledge
+	o.Chain, o.Verdict, o.Simulated, o.Knowledge = n, f.Verdict(), &f, r.Derailleur.Knowledge
+	o.Lowered = r.Derailleur.Lowered
 	if o.Knowledge == Typical && f.onlyFouls() {
 		o.Verdict = gearing.CannotTell
 	}
@@ -168,7 +181,7 @@ func (r *Rig) Recommended() (n int, f Fit, ok bool) {
 
 func (o *Option) count() {
 	seen := map[int]bool{}
-	o.LostIDs = []gearing.GearID{}
+	o.LostIDs, o.Dangerous = []gearing.GearID{}, []gearing.GearID{}
 	for _, g := range o.Table.Gears {
 		if g.Lost {
 			o.LostIDs = append(o.LostIDs, gearing.GearID{Ring: g.Ring, Cog: g.Cog})
@@ -179,62 +192,119 @@ func (o *Option) count() {
 	o.Useful = len(seen)
 }
 
-// cruise finds the gear nearest to the cruising speed at the cadence, the
-// straighter chain where two are equally near.
+// How far a development may lie from the nearest and still be about as near, as
+// a logarithm, and what weighs against it (invented here): a degree of slant and
+// a cog at the end of the cassette are worth about 1 % of cadence each.
+const (
+	aboutAsNear = 0.03
+	perDegree   = 0.01
+	perEndCog   = 0.01
+)
+
+// cruise finds the gear for the cruising speed at the cadence: the nearest, but
+// of those about as near the one with the straighter chain.
 func (o *Option) cruise(c *Comparison) Cruise {
 	wanted := c.CruiseKmH * 1000 / 60 / c.Cadence // m a crank turn
-	best, least := -1, math.Inf(1)
-	for i, g := range o.Table.Gears {
-		miss := math.Abs(math.Log(float64(g.Development)/wanted)) + 1e-4*math.Abs(float64(o.Rated.Line.Gears[i].Angle))
-		if !g.Lost && miss < least {
-			best, least = i, miss
+	best, least, nearest := -1, math.Inf(1), math.Inf(1)
+	for i := range o.Table.Gears {
+		if o.Table.Gears[i].Lost {
+			continue
+		}
+		miss := o.missOf(i, wanted)
+		nearest = min(nearest, miss)
+		if cost := miss + o.slantCost(i); cost < least {
+			least, best = cost, i
 		}
 	}
 	if best < 0 {
 		return Cruise{}
 	}
 	g := o.Table.Gears[best]
-	return Cruise{
+	cr := Cruise{
 		GearID:  gearing.GearID{Ring: g.Ring, Cog: g.Cog},
 		Cadence: c.CruiseKmH * 1000 / 60 / float64(g.Development),
 		Down:    g.StepToLargerCog, Up: g.StepToSmallerCog,
-		Hole:      g.StepToLargerCog > c.Hole || g.StepToSmallerCog > c.Hole,
+		Hole:      c.holeAt(&g),
 		LineAngle: o.Rated.Line.Gears[best].Angle,
 	}
+	for i := range o.Table.Gears {
+		if g := &o.Table.Gears[i]; !g.Lost && o.missOf(i, wanted) <= nearest+aboutAsNear {
+			cr.Near++
+			if c.holeAt(g) {
+				cr.NearHoles++
+			}
+		}
+	}
+	return cr
 }
 
-// keepChain judges every option with the chain of today.
-func (c *Comparison) keepChain(pitches int) error {
-	if pitches == 0 {
-		return nil
+func (o *Option) missOf(i int, wanted float64) float64 {
+	return math.Abs(math.Log(float64(o.Table.Gears[i].Development) / wanted))
+}
+
+func (o *Option) slantCost(i int) float64 {
+	cost := perDegree * math.Abs(float64(o.Rated.Line.Gears[i].Angle))
+	cogs := o.Table.Cogs
+	if g := &o.Table.Gears[i]; len(cogs) > 2 && (g.Cog == cogs[0] || g.Cog == cogs[len(cogs)-1]) {
+		cost += perEndCog
 	}
+	return cost
+}
+
+func (c *Comparison) holeAt(g *gearing.Gear) bool {
+	return g.StepToLargerCog > c.Hole || g.StepToSmallerCog > c.Hole
+}
+
+// keepChain judges every option with the chain there is: its own, where the
+// build names one, or else today's.
+func (c *Comparison) keepChain(builds []gearing.Build) error {
 	for i := range c.Options {
-		o := &c.Options[i]
-		o.Today = pitches
-		b := o.Build
-		b.Chain.Pitches = pitches
-		if o.Simulated == nil {
-			f, err := gearing.NewRatedFit(b)
-			if err != nil {
-				return err
-			}
-			o.WithToday = f.Verdict
-			o.Stays = f.Owned.State == gearing.OwnedLongEnough && f.Verdict <= o.Verdict
+		chain := builds[i].Chain
+		if chain.Pitches == 0 {
+			chain = builds[0].Chain
+		}
+		if chain.Pitches == 0 {
 			continue
 		}
-		r := o.rig
-		if b.Chain.Elongation != 0 { // a worn chain is another rig
-			var err error
-			if r, err = NewRig(b); err != nil {
-				return err
-			}
+		if err := c.Options[i].keep(chain); err != nil {
+			return fmt.Errorf("build %d: %w", i+1, err)
 		}
-		f, err := r.Fit(pitches)
+	}
+	return nil
+}
+
+// keep judges an option with a chain that is there.
+func (o *Option) keep(chain gearing.Chain) error {
+	o.Today = chain.Pitches
+	b := o.Build
+	b.Chain = chain
+	if o.Simulated == nil {
+		f, err := gearing.NewRatedFit(b)
 		if err != nil {
 			return err
 		}
-		o.WithToday = f.verdict()
-		o.Stays = o.WithToday <= o.Verdict
+		o.WithToday = f.Verdict
+		o.Stays = f.Owned.State == gearing.OwnedLongEnough && f.Verdict <= o.Verdict
+		o.Dangerous = append(append([]gearing.GearID{}, f.Owned.Locked...), f.Owned.Overstretched...)
+		return nil
+	}
+	r := o.rig
+	if chain.Elongation != 0 || chain.OffsetLink != o.Build.Chain.OffsetLink { // another rig
+		var err error
+		if r, err = NewRig(b); err != nil {
+			return err
+		}
+	}
+	f, err := r.Fit(chain.Pitches)
+	if err != nil {
+		return err
+	}
+	o.WithToday = f.Verdict()
+	o.Stays = o.WithToday <= o.Verdict
+	for i := range f.Gears {
+		if f.Gears[i].State.Dangerous() {
+			o.Dangerous = append(o.Dangerous, f.Gears[i].GearID)
+		}
 	}
 	return nil
 }

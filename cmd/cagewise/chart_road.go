@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -34,18 +37,32 @@ func addChartFlags(flags *pflag.FlagSet) chartFlags {
 		gear:    flags.String("gear", "", "gear of a side view, ring x cog; default: largest ring and cog"),
 		figure:  flags.String("figure", "gap", "figure of a map: "+strings.Join(figureNames(), ", ")),
 		compare: addCompareFlags(flags),
-		from:    flags.Float64("grade-from", 0, "first grade of a climb, %"),
-		to:      flags.Float64("grade-to", 15, "last grade of a climb, %"),
+		from:    flags.Float64("grade-from", 0, fmt.Sprintf("first grade of a climb, %%, %v to %v", leastGrade, mostGrade)),
+		to:      flags.Float64("grade-to", 15, fmt.Sprintf("last grade of a climb, %%, %v or more over the first, to %v", leastSpan, mostGrade)),
 	}
 	hill := pflag.NewFlagSet("hill", pflag.ContinueOnError)
 	f.hill = addHillFlags(hill)
 	hill.VisitAll(func(flag *pflag.Flag) {
-		if flag.Name != "grade" { // a chart has a grid of its own
-			flags.AddFlag(flag)
+		switch flag.Name {
+		case "grade": // a chart has a grid of its own
+			return
+		case "lowest":
+			flag.Usage = fmt.Sprintf("how many of the lowest gears to draw, 1 to %d", plot.MostClimbGears)
+		case "power":
+			flag.Usage = fmt.Sprintf("at the cranks, W: 1 to %d, a panel for each", mostPowers)
 		}
+		flags.AddFlag(flag)
 	})
 	return f
 }
+
+// Limits of a chart of a climb: grades in %, the least from the first to the
+// last, and how many powers.
+const (
+	leastGrade, mostGrade = -30, 60
+	leastSpan             = 1
+	mostPowers            = 4
+)
 
 // chartKind finds the chart that the first argument or --kind names, and takes
 // the argument away.
@@ -55,6 +72,8 @@ func (c *call) chartKind(name string) (*chartKind, error) {
 			return nil, fmt.Errorf("--kind: %s, and %s before the build file; allowed: one of them", name, c.args[0])
 		}
 		name, c.args = c.args[0], c.args[1:]
+	} else if err := c.checkFirst(); err != nil {
+		return nil, err
 	}
 	for i := range chartKinds {
 		if chartKinds[i].name == name {
@@ -62,6 +81,23 @@ func (c *call) chartKind(name string) (*chartKind, error) {
 		}
 	}
 	return nil, fmt.Errorf("--kind: %w", unknown("chart", name, chartNames()))
+}
+
+// checkFirst refuses a first word that is meant for a chart: there is no such
+// file, and it is near a chart's name or bears no ending, as files do.
+func (c *call) checkFirst() error {
+	if len(c.args) == 0 || c.flags.Changed("kind") {
+		return nil
+	}
+	word := c.args[0]
+	isFile := filepath.Ext(word) != "" || strings.ContainsAny(word, `/\`)
+	if isFile && build.Nearest(word, chartNames()) == "" {
+		return nil
+	}
+	if _, err := os.Stat(word); !errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return unknown("chart", word, chartNames())
 }
 
 // checkFlags refuses a flag that only other charts take.
@@ -130,7 +166,23 @@ func climbChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	}
 	p := plot.NewClimbChart(r.Climb, low, high)
 	p.Name = r.Build.heading()
+	p.LeftOut = leftOut(r, *f.hill.gears)
 	return in, p, nil
+}
+
+// leftOut are the lost gears that are as low as those drawn.
+func leftOut(r climbReport, asked int) []gearing.GearID {
+	if len(r.Gears) < asked {
+		return r.Left
+	}
+	var list []gearing.GearID
+	highest := r.Gears[len(r.Gears)-1]
+	for _, g := range r.Left {
+		if g.Ring*highest.Cog <= highest.Ring*g.Cog {
+			list = append(list, g)
+		}
+	}
+	return list
 }
 
 // comfortable is the rider's cadence band; without one it goes from the least
@@ -144,15 +196,14 @@ func comfortable(in input, least float64) (low, high float64) {
 }
 
 func (f chartFlags) checkHill() error {
-	const least, most, apart = -30, 60, 1
-	err := errors.Join(within("grade-from", least, most, "%", *f.from), within("grade-to", least, most, "%", *f.to))
+	err := errors.Join(within("grade-from", leastGrade, mostGrade, "%", *f.from), within("grade-to", leastGrade, mostGrade, "%", *f.to))
 	switch n := len(*f.hill.powers); {
 	case err != nil:
 		return err
-	case *f.to-*f.from < apart:
-		return fmt.Errorf("--grade-to: %v; allowed: %v %% or more over --grade-from, %v", *f.to, apart, *f.from)
-	case n == 0 || n > 4:
-		return fmt.Errorf("--power: %d powers; allowed: 1 to 4", n)
+	case *f.to-*f.from < leastSpan:
+		return fmt.Errorf("--grade-to: %v; allowed: %v %% or more over --grade-from, %v", *f.to, leastSpan, *f.from)
+	case n == 0 || n > mostPowers:
+		return fmt.Errorf("--power: %d powers; allowed: 1 to %d", n, mostPowers)
 	}
 	return within("lowest", 1, plot.MostClimbGears, "gears in a chart", float64(*f.hill.gears))
 }

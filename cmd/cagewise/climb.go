@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -42,7 +43,7 @@ func addHillFlags(flags *pflag.FlagSet) hillFlags {
 		mass:       flags.Float64("mass", road.DefaultMassKG, "rider, bike and luggage, kg"),
 		powers:     flags.Float64Slice("power", []float64{130, 220}, "at the cranks, W: all day, and short"),
 		grades:     flags.Float64Slice("grade", []float64{4, 6, 8, 10, 12, 15}, "grades, %"),
-		least:      flags.Float64("least-cadence", 60, "least cadence you want, rpm"),
+		least:      flags.Float64("least-cadence", 0, "least cadence you want, rpm; default: the rider's lower cadence"),
 		gears:      flags.Int("lowest", 6, "how many of the lowest gears to show, 0 for all"),
 		cda:        flags.Float64("drag-area", road.DefaultCdA, "of rider and bike, m^2"),
 		crr:        flags.Float64("rolling", road.DefaultCrr, "coefficient of rolling resistance"),
@@ -56,8 +57,12 @@ func addHillFlags(flags *pflag.FlagSet) hillFlags {
 type climbReport struct {
 	Build buildSummary `json:"build"`
 	road.Climb
-	LostBy string             `json:"lost_by"`
-	Rider  map[string]float64 `json:"rider"`
+	LostBy string `json:"lost_by"`
+	// Left holds the gears left out as lost.
+	Left  []gearing.GearID   `json:"left_out_gears"`
+	Rider map[string]float64 `json:"rider"`
+
+	danger string // of the chain owned
 }
 
 func (f hillFlags) climb(c *call) (input, climbReport, error) {
@@ -65,16 +70,17 @@ func (f hillFlags) climb(c *call) (input, climbReport, error) {
 	if err != nil {
 		return input{}, climbReport{}, err
 	}
-	if err := within("lowest", 0, gearing.MaxCogs*gearing.MaxRings, "gears", float64(*f.gears)); err != nil {
+	if err := f.check(); err != nil {
 		return input{}, climbReport{}, err
+	}
+	if *f.least == 0 {
+		*f.least = in.build.Build.Rider.CadenceLow
 	}
 	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
 	if err != nil {
 		return input{}, climbReport{}, err
 	}
-	rider := road.Rider{
-		MassKG: *f.mass, CdA: *f.cda, Crr: *f.crr, AirDensity: *f.density, Efficiency: *f.efficiency, Headwind: *f.wind / 3.6,
-	}
+	rider := f.road()
 	if err := rider.Check(); err != nil {
 		return input{}, climbReport{}, err
 	}
@@ -86,7 +92,14 @@ func (f hillFlags) climb(c *call) (input, climbReport, error) {
 	if err != nil {
 		return input{}, climbReport{}, err
 	}
+	left := []gearing.GearID{}
+	for _, g := range t.Gears {
+		if g.Lost {
+			left = append(left, gearing.GearID{Ring: g.Ring, Cog: g.Cog})
+		}
+	}
 	return in, climbReport{
+		Left: left, danger: ownedDanger(in.build.Build),
 		Build: summarise(in.build.Build), Climb: climb, LostBy: by,
 		Rider: map[string]float64{
 			"mass_kg": rider.MassKG, "drag_area_m2": rider.CdA, "rolling_resistance": rider.Crr, "air_density_kg_m3": rider.AirDensity,
@@ -95,21 +108,55 @@ func (f hillFlags) climb(c *call) (input, climbReport, error) {
 	}, nil
 }
 
+// road is the rider on the road.
+func (f hillFlags) road() road.Rider {
+	return road.Rider{
+		MassKG: *f.mass, CdA: *f.cda, Crr: *f.crr, AirDensity: *f.density, Efficiency: *f.efficiency, Headwind: *f.wind / 3.6,
+	}
+}
+
+// check holds every flag against its range, in the flag's own unit.
+func (f hillFlags) check() error {
+	if n := len(*f.grades); n == 0 || n > 40 {
+		return fmt.Errorf("--grade: %d grades; allowed: 1 to 40", n)
+	}
+	if n := len(*f.powers); n == 0 || n > 4 {
+		return fmt.Errorf("--power: %d powers; allowed: 1 to 4", n)
+	}
+	least := []float64{*f.least}
+	if *f.least == 0 { // the rider's
+		least = nil
+	}
+	return errors.Join(
+		within("lowest", 0, gearing.MaxCogs*gearing.MaxRings, "gears", float64(*f.gears)),
+		within("mass", 30, 500, "kg", *f.mass), within("drag-area", 0.1, 3, "m^2", *f.cda), within("rolling", 0.001, 0.05, "", *f.crr),
+		within("air-density", 0.5, 1.6, "kg/m^3", *f.density), within("efficiency", 0.5, 1, "", *f.efficiency),
+		within("headwind", -108, 108, "km/h", *f.wind), within("grade", -30, 60, "%", *f.grades...),
+		within("power", 20, 2000, "W", *f.powers...), within("least-cadence", 20, 120, "rpm", least...),
+	)
+}
+
 func (r climbReport) titleText() string { return r.Build.heading() }
 
 func (r climbReport) write(p *page) {
 	p.section("On the hill")
 	p.para("%s kg in all, rolling resistance %s, drag area %s m2, air %s kg/m3, headwind %s km/h, %s %% of the power at the cranks reaches the wheel.",
 		num(r.Rider["mass_kg"], 0), num(r.Rider["rolling_resistance"], 4), num(r.Rider["drag_area_m2"], 2), num(r.Rider["air_density_kg_m3"], 2),
-		num(r.Rider["headwind_km_h"], 0), num(100*r.Rider["efficiency"], 0))
+		num(r.Rider["headwind_km_h"], -1), num(100*r.Rider["efficiency"], 0))
+	if len(r.Left) > 0 {
+		p.para("Left out as lost by %s: %s.", r.LostBy, gearList(r.Left))
+	}
 	p.grid(r.speedTable())
-	p.para("A development under the wanted one keeps your cadence over %s rpm. Speeds do not depend on the gear; ! is under balancing speed.", num(r.LeastCadence, 0))
+	p.para("A development under the wanted one keeps your cadence over %s rpm. Speeds do not depend on the gear; ! is under balancing speed.", num(r.LeastCadence, -1))
 	for k := range r.Powers {
-		p.section(fmt.Sprintf("Cadence with %s W", num(r.Powers[k], 0)))
+		p.section(fmt.Sprintf("Cadence with %s W", num(r.Powers[k], -1)))
 		p.grid(r.cadenceTable(k))
 		p.para("%s", r.wantedWords(k))
 	}
 	p.section("Caution")
+	if r.danger != "" {
+		p.item("", "%s", r.danger)
+	}
 	p.item("", "Computed for steady riding on an even grade; ramps are steeper than the mean grade, legs tire, and wind and surface change the answer. Under about %s km/h a bike is hard to balance whatever the gear.", num(road.BalanceKmH, 0))
 }
 
@@ -117,12 +164,12 @@ func (r climbReport) write(p *page) {
 func percent(grade float64) string { return num(math.Round(1e8*grade)/1e6, -1) }
 
 func (r climbReport) speedTable() *table {
-	t := &table{cols: []column{{head: "power", unit: "W"}, {head: "", left: true}}}
+	t := &table{cols: []column{{head: "power", left: true}}}
 	for _, g := range r.Grades {
 		t.cols = append(t.cols, column{head: percent(g) + " %"})
 	}
 	for k, p := range r.Powers {
-		speed, wanted := []string{num(p, 0), "km/h"}, []string{"", "wants m"}
+		speed, wanted := []string{num(p, -1) + " W, km/h"}, []string{num(p, -1) + " W, wants m"}
 		for i := range r.Grades {
 			mark := ""
 			if !r.Balanced[k][i] {
@@ -172,14 +219,17 @@ func (r climbReport) wantedWords(k int) string {
 	case w.Have:
 		return s + fmt.Sprintf("the %s has it.", r.Gears[0].GearID)
 	}
-	ring, cog := "no ring that is made", "no cog that is made"
-	if w.Ring > 0 {
-		ring = fmt.Sprintf("a ring of %d teeth", w.Ring)
+	ring := fmt.Sprintf("a ring of %d teeth with the largest cog you have", w.Ring)
+	cog := fmt.Sprintf("a largest cog of %d teeth with your smallest ring", w.Cog)
+	switch {
+	case w.Ring > 0 && w.Cog > 0:
+		return s + ring + ", or " + cog + "."
+	case w.Ring > 0:
+		return s + ring + "; no cog that is made does it with your smallest ring."
+	case w.Cog > 0:
+		return s + cog + "; no ring that is made does it with your largest cog."
 	}
-	if w.Cog > 0 {
-		cog = fmt.Sprintf("a largest cog of %d teeth", w.Cog)
-	}
-	return s + fmt.Sprintf("%s with the largest cog you have, or %s with your smallest ring.", ring, cog)
+	return s + "neither a ring nor a cog that is made gives it alone; both have to change."
 }
 
 // csvTable is one row a gear, power and grade.

@@ -56,10 +56,14 @@ type cassette struct {
 	// Needed and Chain are 0 where the rings or the chainstay are not known.
 	Needed gearing.Teeth `json:"capacity_needed_teeth"`
 	Chain  int           `json:"chain_pitches"`
+	// Over names the makers' ratings that are exceeded with it, Owned what
+	// becomes of the chain that is owned; empty when nothing is to be said.
+	Over  []string `json:"ratings_exceeded"`
+	Owned string   `json:"owned_chain_words"`
 }
 
 func newCassette(cogs []gearing.Teeth) *cassette {
-	c := &cassette{Cogs: cogs, Steps: gearing.Steps(cogs)}
+	c := &cassette{Cogs: cogs, Steps: gearing.Steps(cogs), Over: []string{}}
 	for _, s := range c.Steps {
 		c.Largest = max(c.Largest, s.Size)
 	}
@@ -67,6 +71,9 @@ func newCassette(cogs []gearing.Teeth) *cassette {
 }
 
 func (f cogsFlags) report(c *call) (input, cogsReport, error) {
+	if err := f.conflict(c); err != nil {
+		return input{}, cogsReport{}, err
+	}
 	if *f.out != 0 || *f.in != 0 {
 		return f.mix(c)
 	}
@@ -81,11 +88,48 @@ func (f cogsFlags) report(c *call) (input, cogsReport, error) {
 	if err != nil {
 		return input{}, cogsReport{}, err
 	}
-	r := cogsReport{Best: newCassette(cogs), pattern: "all alike: as even as whole teeth allow, which is not always the least largest step, mostly at the smallest cogs"}
+	in, before, err := f.compared(c)
+	if err != nil {
+		return input{}, cogsReport{}, err
+	}
+	r := cogsReport{Before: before, Best: newCassette(cogs), pattern: "all alike: as even as whole teeth allow, which is not always the least largest step, mostly at the smallest cogs"}
 	if *f.cruise != 0 {
 		r.pattern = fmt.Sprintf("those round the cog of %d weighing up to %s times as much", *f.cruise, num(*f.tight, -1))
 	}
-	return input{}, r, nil
+	if before != nil {
+		b := in.build.Build
+		b.Cogs = cogs
+		r.Best.fit(b)
+	}
+	return in, r, nil
+}
+
+// conflict refuses flags that say nothing together.
+func (f cogsFlags) conflict(c *call) error {
+	mixing := c.flags.Changed("out") || c.flags.Changed("in")
+	for _, name := range []string{"count", "from", "to", "cruising-cog", "tightness"} {
+		if mixing && c.flags.Changed(name) {
+			return fmt.Errorf("--%s says nothing beside --out and --in; allowed: one or the other", name)
+		}
+	}
+	if c.flags.Changed("tightness") && *f.cruise == 0 {
+		return errors.New("--tightness says nothing without --cruising-cog")
+	}
+	return nil
+}
+
+// compared is the build's own cassette, when a build is given.
+func (f cogsFlags) compared(c *call) (input, *cassette, error) {
+	if len(c.args) == 0 && !c.flags.Changed("cogs") {
+		return input{}, nil, nil
+	}
+	in, err := c.load()
+	if err != nil {
+		return input{}, nil, err
+	}
+	before := newCassette(in.build.Build.Cogs)
+	before.fit(in.build.Build)
+	return in, before, nil
 }
 
 func (f cogsFlags) mix(c *call) (input, cogsReport, error) {
@@ -113,6 +157,21 @@ func (c *cassette) fit(b gearing.Build) {
 	if l, err := gearing.ChainLengths(b); err == nil {
 		c.Chain = l.Recommended
 	}
+	if f, err := gearing.NewRatedFit(b); err == nil {
+		for _, check := range f.Checks {
+			if !check.OK() {
+				c.Over = append(c.Over, checkWords(check))
+			}
+		}
+	}
+	if b.Chain.Pitches == 0 {
+		return
+	}
+	if gears := dangerousGears(b); len(gears) > 0 {
+		c.Owned = fmt.Sprintf("your %d pitches are too short, or the pulley runs into the cog, in %s: never ride it so", b.Chain.Pitches, gearList(gears))
+	} else {
+		c.Owned = fmt.Sprintf("your %d pitches are long enough", b.Chain.Pitches)
+	}
 }
 
 func (r cogsReport) titleText() string {
@@ -127,10 +186,15 @@ func (r cogsReport) write(p *page) {
 	p.grid(r.csvTable())
 	if r.Best != nil {
 		p.para("Largest step %s %%. Best means the least sum of squared steps, each step as a logarithm, %s. A list on paper: cogs are sold as cassettes whose ramps match; mixed ones shift worse, and the smallest cog needs its own seat for the lockring.", num(float64(r.Best.Largest), 1), r.pattern)
+		if r.Best.Largest > wideStep {
+			p.para("A step over %d %% is a hole you will feel, and many derailleurs shift it badly: more cogs, ends closer together, or less tightness.", wideStep)
+		}
+		r.Best.consequences(p)
 		return
 	}
 	p.para("Largest step %s %% before, %s %% after. Capacity needed %d teeth before, %d after.%s", num(float64(r.Before.Largest), 1), num(float64(r.After.Largest), 1),
 		r.Before.Needed, r.After.Needed, r.chainWords())
+	r.After.consequences(p)
 	p.para("Ramps of a mixed cassette no longer match: it shifts worse. The smallest cog needs its own seat for the lockring, spacers their width. `cagewise fit` says what the derailleur makes of it; its maker and a qualified mechanic have the last word.")
 }
 
@@ -138,11 +202,22 @@ func (r cogsReport) chainWords() string {
 	if r.Before.Chain == 0 {
 		return ""
 	}
-	if r.Before.Chain == r.After.Chain {
-		return fmt.Sprintf(" The chain stays at %d pitches by big-big + 2.", r.After.Chain)
-	}
 	return fmt.Sprintf(" Chain by big-big + 2: %d pitches before, %d after.", r.Before.Chain, r.After.Chain)
 }
+
+// consequences tells what a new cassette does to the bike it is for.
+func (c *cassette) consequences(p *page) {
+	for _, over := range c.Over {
+		p.item("", "Beyond the makers' ratings: %s.", over)
+	}
+	if c.Owned != "" {
+		p.item("", "The chain: %s.", c.Owned)
+	}
+}
+
+// wideStep is the step from which a list is warned of, % (common practice, no
+// source: 18 to 20 % is a hole already).
+const wideStep = 30
 
 // csvTable is one row a step.
 func (r cogsReport) csvTable() *table {
@@ -150,7 +225,7 @@ func (r cogsReport) csvTable() *table {
 	for _, l := range []struct {
 		name string
 		c    *cassette
-	}{{"best", r.Best}, {"before", r.Before}, {"after", r.After}} {
+	}{{"before", r.Before}, {"best", r.Best}, {"after", r.After}} {
 		if l.c == nil {
 			continue
 		}

@@ -80,12 +80,23 @@ func (f compareFlags) compare(c *call) (input, compareReport, error) {
 	} else if err != nil {
 		return input{}, compareReport{}, err
 	}
-	r := compareReport{Comparison: cmp, Cautions: cautions}
+	r := compareReport{Comparison: cmp, Cautions: append(neverRide(&cmp), cautions...)}
 	for i := range cmp.Options {
 		r.Builds = append(r.Builds, summarise(cmp.Options[i].Build))
 		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i]))
 	}
 	return in, r, nil
+}
+
+// neverRide warns of chains at hand that lock or overstretch.
+func neverRide(c *sim.Comparison) []string {
+	var list []string
+	for i := range c.Options {
+		if o := &c.Options[i]; len(o.Dangerous) > 0 {
+			list = append(list, fmt.Sprintf("Build %d with its chain of %d pitches: never ride it so, it is too short, or the pulley runs into the cog, in %s.", i+1, o.Today, gearList(o.Dangerous)))
+		}
+	}
+	return list
 }
 
 func (f compareFlags) checkCadence() error {
@@ -101,7 +112,7 @@ func (f compareFlags) builds(c *call) (input, []gearing.Build, error) {
 		return input{}, nil, errors.New("compare needs a build file, and a second one or --swap")
 	}
 	if n := len(c.args) + len(*f.swaps); n < 2 || n > sim.MostOptions {
-		return input{}, nil, fmt.Errorf("%d builds to compare; allowed: 2 to %d, files and --swap together", n, sim.MostOptions)
+		return input{}, nil, fmt.Errorf("%s to compare; allowed: 2 to %d, files and --swap together", plural(n, "build"), sim.MostOptions)
 	}
 	var drafts []*build.Draft
 	for _, path := range c.args {
@@ -192,13 +203,13 @@ func wordsFor(today, o *sim.Option) optionWords {
 		say(high > 0, "the top gear is %s %% %s", num(math.Abs(high), 1), lowerHigher(high))
 	}
 	if d := o.Useful - today.Useful; d != 0 {
-		say(d > 0, "%s different gears that work instead of %s", whole(o.Useful), whole(today.Useful))
+		say(d > 0, "%s that work instead of %d", plural(o.Useful, "different gear"), today.Useful)
 	}
-	if o.Cruise.Hole != today.Cruise.Hole {
-		say(!o.Cruise.Hole, "a hole in the steps at cruising speed")
-		if !o.Cruise.Hole {
-			w.Gained[len(w.Gained)-1] = "no hole in the steps at cruising speed any more"
-		}
+	switch {
+	case today.Cruise.AllHoles() && o.Cruise.NearHoles == 0:
+		say(true, "no hole in the steps at cruising speed any more")
+	case today.Cruise.NearHoles == 0 && o.Cruise.AllHoles():
+		say(false, "a hole in the steps at cruising speed")
 	}
 	if len(o.LostIDs) > 0 {
 		say(false, "not to be used: %s", gearList(o.LostIDs))
@@ -231,9 +242,16 @@ func shopping(today, o *sim.Option) []string {
 	if a, b := cogList(today.Table.Cogs), cogList(o.Table.Cogs); a != b {
 		buy("cassette %s instead of %s", b, a)
 	}
+	if a, b := today.Table.RollOut, o.Table.RollOut; math.Abs(float64(a-b)) > 0.0005 {
+		buy("wheel or tyre that rolls out %s m a turn instead of %s m", num(float64(b), 3), num(float64(a), 3))
+	}
 	switch {
+	case o.Chain == 0:
+		// nothing closes; said below
+	case o.Today == 0 && o.Chain == today.Chain:
+		// today's chain, whatever it is, is as long as the one wanted
 	case o.Today == 0:
-		buy("chain of %s", gearing.Pitches(o.Chain))
+		buy("chain of %s instead of %d", gearing.Pitches(o.Chain), today.Chain)
 	case !o.Stays && o.Chain > o.Today:
 		buy("%s more chain: today's %d pitches are too short, %d are wanted", pitches(o.Chain-o.Today), o.Today, o.Chain)
 	case !o.Stays && !o.WithToday.Fails():
@@ -247,7 +265,7 @@ func shopping(today, o *sim.Option) []string {
 		}
 	}
 	if o.Verdict.Fails() {
-		buy("another derailleur%s: with today's it %s", restsOn(o), o.Verdict)
+		buy("another derailleur%s: %s with today's", restsOn(o), o.Verdict)
 	}
 	return list
 }

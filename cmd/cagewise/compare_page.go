@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cagewise/gearing"
 	"cagewise/sim"
 )
 
@@ -26,13 +27,14 @@ func (r compareReport) write(p *page) {
 	}
 	p.section("Gears")
 	p.grid(r.gearTable())
-	p.section(fmt.Sprintf("Cruising at %s km/h, %s rpm", num(r.CruiseKmH, 0), num(r.Cadence, 0)))
+	p.section(fmt.Sprintf("Cruising at %s km/h, %s rpm", num(r.CruiseKmH, -1), num(r.Cadence, -1)))
 	p.grid(r.cruiseTable())
 	p.para("A step over %s %% is a hole: hole stands behind such gears. The angle is the slant of the chain.", num(float64(r.Hole), 0))
 	r.writeRecoveries(p)
 	p.section("Derailleur and chain")
 	p.grid(r.fitTable())
 	p.para("rating: by the makers' ratings alone. typical: simulated with geometry invented for cages of this length. measured, fitted: simulated with yours. Only verdicts of the same kind compare well; `cagewise fit` gives each its margin.")
+	r.writeRatings(p)
 	r.writeWords(p)
 	p.section("Caution")
 	for _, c := range r.Cautions {
@@ -99,12 +101,31 @@ func (r compareReport) fitTable() *table {
 	return t
 }
 
+// known is empty for a rating that is not given.
+func known(n gearing.Teeth) string {
+	if n == 0 {
+		return ""
+	}
+	return whole(n)
+}
+
+func staysCell(o *sim.Option) string {
+	if o.Today == 0 {
+		return ""
+	}
+	return fmt.Sprint(o.Stays)
+}
+
 // knowledgeWord says in one word what a verdict rests on.
 func knowledgeWord(o *sim.Option) string {
 	if o.Simulated == nil {
 		return "rating"
 	}
-	return [...]string{"rating", "typical", "measured", "fitted"}[o.Knowledge]
+	return knowledgeShort(o.Knowledge)
+}
+
+func knowledgeShort(k sim.Knowledge) string {
+	return [...]string{"rating", "typical", "measured", "fitted"}[k]
 }
 
 func stays(today, chain int, ok bool) string {
@@ -119,12 +140,31 @@ func stays(today, chain int, ok bool) string {
 	return "too short"
 }
 
+// writeRatings names what goes beyond the makers' ratings, and where an
+// invented pivot was moved to make room.
+func (r compareReport) writeRatings(p *page) {
+	for i := range r.Options {
+		o := &r.Options[i]
+		for _, c := range o.Rated.Checks {
+			if !c.OK() {
+				p.item(whole(i+1), "beyond the makers' ratings: %s", checkWords(c))
+			}
+		}
+		if o.Lowered > 0 {
+			p.item(whole(i+1), "the invented cage pivot was lowered by %s mm to clear the largest cog: whether yours does, measure", num(float64(o.Lowered), 1))
+		}
+	}
+}
+
 func (r compareReport) writeWords(p *page) {
 	for i, w := range r.Words {
 		if i == 0 {
 			continue
 		}
 		p.section("From today to " + r.label(i))
+		if len(w.Gained)+len(w.Lost)+len(w.Shopping) == 0 {
+			p.para("No difference that counts.")
+		}
 		for _, s := range w.Gained {
 			p.item("+", "%s", s)
 		}
@@ -141,14 +181,14 @@ func (r compareReport) writeWords(p *page) {
 func (r compareReport) csvTable() *table {
 	t := &table{cols: []column{
 		{key: "build"}, {key: "lowest_development_m"}, {key: "highest_development_m"}, {key: "range_percent"}, {key: "gears"}, {key: "useful_gears"},
-		{key: "largest_step_percent"}, {key: "cruise_gear"}, {key: "cruise_cadence_rpm"}, {key: "cruise_hole"}, {key: "capacity_needed_teeth"}, {key: "verdict"},
+		{key: "largest_step_percent"}, {key: "cruise_gear"}, {key: "cruise_cadence_rpm"}, {key: "cruise_hole"}, {key: "capacity_needed_teeth"}, {key: "rated_capacity_teeth"}, {key: "rests_on"}, {key: "verdict"},
 		{key: "lost_gears"}, {key: "chain_pitches"}, {key: "todays_chain_stays"},
 	}}
 	for i := range r.Options {
 		o := &r.Options[i]
 		t.add(r.Builds[i].heading(), num(float64(o.Table.Lowest().Development), 3), num(float64(o.Table.Highest().Development), 3), num(float64(o.Table.Range), 1),
 			whole(len(o.Table.Gears)), whole(o.Useful), num(float64(o.Table.LargestStep.Size), 2), o.Cruise.GearID.String(), num(o.Cruise.Cadence, 1), fmt.Sprint(o.Cruise.Hole),
-			whole(o.Rated.Needed), o.Verdict.String(), gearList(o.LostIDs), whole(o.Chain), fmt.Sprint(o.Stays))
+			whole(o.Rated.Needed), known(o.Build.Rear.RatedCapacity), knowledgeWord(o), o.Verdict.String(), gearList(o.LostIDs), whole(o.Chain), staysCell(o))
 	}
 	return t
 }
