@@ -1,0 +1,286 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"cagewise/gearing"
+)
+
+// Options say how a search runs. They never change what a search that is left
+// to its end finds.
+type Options struct {
+	Workers int // 0: one for each processor
+	// Progress, when not nil, is called now and then with the combinations
+	// decided; from one goroutine at a time.
+	Progress func(done, of float64)
+}
+
+// search is one run, read-only once it is set up.
+type search struct {
+	base   gearing.Build
+	bin    gearing.PartsBin
+	wishes Wishes
+
+	steps                       []gearing.Percent // of each cassette
+	ringCents, cassetteCents    []cents
+	derailleurCents             []cents
+	extenderCents               []cents
+	wheels                      []wheelChoice
+	chains                      []chainChoice
+	simulable                   []bool // of each derailleur: more than its rating is known
+	smallestWheel, largestWheel float64
+	cheapestRest                cents // of the cheapest wheel and chain
+	budget                      cents
+	perBlock                    float64 // combinations of chain and wheel
+}
+
+type wheelChoice struct {
+	index   int
+	rollOut float64 // m
+	cents   cents
+}
+
+type chainChoice struct {
+	index, pitches int
+	cents          cents
+}
+
+// Run looks for the best of a bin on a base build, whose frame, chain lines,
+// rider and, where the bin has none, wheel are taken. When ctx ends it stops at
+// once with what it has, marked partial. It fails with ErrWishes, ErrBin, or
+// gearing.ErrNoChainstay.
+func Run(ctx context.Context, base gearing.Build, bin gearing.PartsBin, w Wishes, o Options) (Result, error) {
+	s, err := newSearch(base, bin, w)
+	if err != nil {
+		return Result{}, err
+	}
+	workers := o.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	t := s.all(ctx, workers, o.Progress)
+	r := s.result(t)
+	r.Bin = s.bin
+	if len(r.Best) == 0 && !r.Partial {
+		r.Nearest = s.nearest(ctx)
+	}
+	return r, nil
+}
+
+// all divides the pairs among workers and gathers what they find. The set of
+// what is found does not depend on who finds it.
+func (s *search) all(ctx context.Context, workers int, progress func(done, of float64)) tally {
+	var next atomic.Int64
+	pairs := int64(len(s.bin.RingSets) * len(s.bin.Cassettes))
+	perPair := s.perPair()
+	tallies := make([]tally, workers)
+	var wg sync.WaitGroup
+	stop := s.report(&next, pairs, perPair, progress)
+	for k := range tallies {
+		wg.Go(func() {
+			t := &tallies[k]
+			for ctx.Err() == nil {
+				n := next.Add(1) - 1
+				if n >= pairs {
+					return
+				}
+				if !s.pair(ctx, int(n), t) {
+					t.partial = true
+					return
+				}
+			}
+			t.partial = next.Load() < pairs
+		})
+	}
+	wg.Wait()
+	stop()
+	var whole tally
+	for k := range tallies {
+		whole.add(&tallies[k])
+	}
+	return whole
+}
+
+// perPair is how many combinations a pair has.
+func (s *search) perPair() float64 {
+	return float64(len(s.bin.Derailleurs)) * float64(1+len(s.bin.Extenders)) * s.perBlock
+}
+
+// pair decides all combinations of one pair; false when it was stopped.
+func (s *search) pair(ctx context.Context, n int, t *tally) bool {
+	p := s.newPair(n/len(s.bin.Cassettes), n%len(s.bin.Cassettes))
+	if why, bad := s.refused(&p); bad {
+		t.fellOut[why] += s.perPair()
+		t.done += s.perPair()
+		return true
+	}
+	b := block{pair: &p}
+	for k := range s.bin.Derailleurs {
+		for e := -1; e < len(s.bin.Extenders); e++ {
+			b.derailleur, b.extender = k, e
+			b.cents = p.cents + s.derailleurCents[k]
+			if e >= 0 {
+				b.cents += s.extenderCents[e]
+			}
+			if why, bad := s.refusedBlock(&b); bad {
+				t.fellOut[why] += s.perBlock
+				t.done += s.perBlock
+				continue
+			}
+			if ctx.Err() != nil {
+				return false
+			}
+			t.simulated++
+			f, why, ok := s.judge(&b)
+			if ok {
+				t.keep(f)
+			} else {
+				t.fellOut[why] += s.perBlock
+			}
+			t.done += s.perBlock
+		}
+	}
+	return true
+}
+
+// ErrBin is wrapped when a bin cannot be searched.
+var ErrBin = errors.New("parts bin")
+
+func newSearch(base gearing.Build, bin gearing.PartsBin, w Wishes) (*search, error) {
+	if err := w.Check(); err != nil {
+		return nil, err
+	}
+	if base.Frame.Chainstay <= 0 {
+		return nil, gearing.ErrNoChainstay
+	}
+	bin = bin.Available()
+	if w.OnHandOnly {
+		bin = onHand(bin)
+	}
+	s := &search{base: base, bin: bin, wishes: w, budget: toCents(w.Budget)}
+	if err := s.checkBin(); err != nil {
+		return nil, err
+	}
+	if err := s.price(); err != nil {
+		return nil, err
+	}
+	for _, c := range bin.Cassettes {
+		s.steps = append(s.steps, largestStep(c.Teeth))
+	}
+	for _, d := range bin.Derailleurs {
+		s.simulable = append(s.simulable, d.Rear.PulleyCentres > 0 || d.Rear.Geometry.Class != "")
+	}
+	s.perBlock = float64(len(s.chains) * len(s.wheels))
+	return s, s.checkBuilds()
+}
+
+// onHand is a bin without what would have to be bought. A kind that is only
+// for sale and could be done without is then done without.
+func onHand(b gearing.PartsBin) gearing.PartsBin {
+	b.RingSets = slices.DeleteFunc(slices.Clone(b.RingSets), func(p gearing.BinRings) bool { return !p.OnHand })
+	b.Cassettes = slices.DeleteFunc(slices.Clone(b.Cassettes), func(p gearing.BinCassette) bool { return !p.OnHand })
+	b.Derailleurs = slices.DeleteFunc(slices.Clone(b.Derailleurs), func(p gearing.BinDerailleur) bool { return !p.OnHand })
+	b.Chains = slices.DeleteFunc(slices.Clone(b.Chains), func(p gearing.BinChain) bool { return !p.OnHand })
+	b.Extenders = slices.DeleteFunc(slices.Clone(b.Extenders), func(p gearing.BinExtender) bool { return !p.OnHand })
+	b.Wheels = slices.DeleteFunc(slices.Clone(b.Wheels), func(p gearing.BinWheel) bool { return !p.OnHand })
+	return b
+}
+
+// checkBin asks for the kinds that nothing works without.
+func (s *search) checkBin() error {
+	for _, c := range []struct {
+		what string
+		n    int
+	}{{"ring sets", len(s.bin.RingSets)}, {"cassettes", len(s.bin.Cassettes)}, {"rear derailleurs", len(s.bin.Derailleurs)}} {
+		if c.n == 0 {
+			return fmt.Errorf("%w: no %s to choose from", ErrBin, c.what)
+		}
+	}
+	return nil
+}
+
+// checkBuilds refuses teeth and wheels that cannot be computed, before the
+// search meets them one by one.
+func (s *search) checkBuilds() error {
+	for i, r := range s.bin.RingSets {
+		bike := s.base
+		bike.Rings, bike.Cogs, bike.Rear = r.Teeth, s.bin.Cassettes[0].Teeth, gearing.RearDerailleur{}
+		if err := bike.Check(); err != nil {
+			return fmt.Errorf("%w: rings %q (%d): %w", ErrBin, r.Name, i+1, err)
+		}
+	}
+	for i, c := range s.bin.Cassettes {
+		bike := s.base
+		bike.Rings, bike.Cogs, bike.Rear = s.bin.RingSets[0].Teeth, c.Teeth, gearing.RearDerailleur{}
+		if err := bike.Check(); err != nil {
+			return fmt.Errorf("%w: cassette %q (%d): %w", ErrBin, c.Name, i+1, err)
+		}
+	}
+	return nil
+}
+
+// price counts every part in hundredths. Where the bin has no chains or wheels
+// there is one choice of each that costs nothing.
+func (s *search) price() error {
+	cost := func(kind string, p gearing.BinPart) (cents, error) {
+		if c := p.Cost(); !(c >= 0 && c <= mostMoney) {
+			return 0, fmt.Errorf("%w: %s %q costs %v; allowed: 0 to %v", ErrBin, kind, p.Name, c, mostMoney)
+		}
+		return toCents(p.Cost()), nil
+	}
+	var err error
+	each := func(kind string, p gearing.BinPart, add func(cents)) {
+		c, e := cost(kind, p)
+		if e != nil && err == nil {
+			err = e
+		}
+		add(c)
+	}
+	for _, p := range s.bin.RingSets {
+		each("rings", p.BinPart, func(c cents) { s.ringCents = append(s.ringCents, c) })
+	}
+	for _, p := range s.bin.Cassettes {
+		each("cassette", p.BinPart, func(c cents) { s.cassetteCents = append(s.cassetteCents, c) })
+	}
+	for _, p := range s.bin.Derailleurs {
+		each("rear derailleur", p.BinPart, func(c cents) { s.derailleurCents = append(s.derailleurCents, c) })
+	}
+	for _, p := range s.bin.Extenders {
+		each("extender", p.BinPart, func(c cents) { s.extenderCents = append(s.extenderCents, c) })
+	}
+	for i, p := range s.bin.Chains {
+		each("chain", p.BinPart, func(c cents) { s.chains = append(s.chains, chainChoice{i, p.Pitches, c}) })
+	}
+	for i, p := range s.bin.Wheels {
+		each("wheel", p.BinPart, func(c cents) { s.wheels = append(s.wheels, wheelChoice{i, float64(p.Wheel.RollOut()), c}) })
+	}
+	s.fill()
+	return err
+}
+
+// fill puts the build's own wheel and an endless chain where the bin has none.
+func (s *search) fill() {
+	if len(s.chains) == 0 {
+		s.chains = []chainChoice{{-1, 1 << 30, 0}}
+	}
+	if len(s.wheels) == 0 {
+		s.wheels = []wheelChoice{{-1, float64(s.base.Wheel.RollOut()), 0}}
+	}
+	byWheel := func(a, b wheelChoice) int { return cmp.Compare(a.rollOut, b.rollOut) }
+	s.smallestWheel, s.largestWheel = slices.MinFunc(s.wheels, byWheel).rollOut, slices.MaxFunc(s.wheels, byWheel).rollOut
+	wheel, chain := s.wheels[0].cents, s.chains[0].cents
+	for _, w := range s.wheels {
+		wheel = min(wheel, w.cents)
+	}
+	for _, c := range s.chains {
+		chain = min(chain, c.cents)
+	}
+	s.cheapestRest = wheel + chain
+}

@@ -1,0 +1,346 @@
+package search
+
+import (
+	"context"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"testing"
+	"time"
+
+	"cagewise/gearing"
+	"cagewise/sim"
+)
+
+// base is the bike that parts are looked for (invented).
+func base() gearing.Build {
+	return gearing.Build{
+		Frame: gearing.Frame{Chainstay: 440, BottomBracketDrop: 70}, Wheel: gearing.Wheel{MeasuredRollOut: 2150},
+		Rings: []gearing.Teeth{40}, Cogs: []gearing.Teeth{11, 28},
+	}
+}
+
+// randomBin draws a bin of at most most combinations.
+func randomBin(rng *rand.Rand, most float64) gearing.PartsBin {
+	for {
+		if b := drawBin(rng); b.Combinations() <= most {
+			return b
+		}
+	}
+}
+
+func drawBin(rng *rand.Rand) gearing.PartsBin {
+	var b gearing.PartsBin
+	price := func() gearing.BinPart {
+		return gearing.BinPart{Price: float64(rng.IntN(8)) * 12.5, OnHand: rng.IntN(4) == 0, Unavailable: rng.IntN(12) == 0}
+	}
+	for range 1 + rng.IntN(8) {
+		b.RingSets = append(b.RingSets, gearing.BinRings{BinPart: price(), Teeth: drawTeeth(rng, 1+rng.IntN(3), 22, 50)})
+	}
+	for range 1 + rng.IntN(9) {
+		b.Cassettes = append(b.Cassettes, gearing.BinCassette{BinPart: price(), Teeth: drawTeeth(rng, 6+rng.IntN(7), 11, 42)})
+	}
+	for range 1 + rng.IntN(6) {
+		b.Derailleurs = append(b.Derailleurs, gearing.BinDerailleur{BinPart: price(), Rear: drawRear(rng)})
+	}
+	for range rng.IntN(6) {
+		b.Chains = append(b.Chains, gearing.BinChain{BinPart: price(), Pitches: 104 + 2*rng.IntN(11)})
+	}
+	for range rng.IntN(3) {
+		b.Extenders = append(b.Extenders, gearing.BinExtender{BinPart: price(), Below: gearing.MM(5 + rng.IntN(25)), Behind: gearing.MM(rng.IntN(5))})
+	}
+	for range rng.IntN(5) {
+		b.Wheels = append(b.Wheels, gearing.BinWheel{BinPart: price(), Wheel: gearing.Wheel{MeasuredRollOut: gearing.MM(1900 + 50*rng.IntN(8))}})
+	}
+	return b
+}
+
+func drawTeeth(rng *rand.Rand, n, low, high int) []gearing.Teeth {
+	all := rng.Perm(high - low + 1)[:n]
+	teeth := make([]gearing.Teeth, n)
+	for i, t := range all {
+		teeth[i] = gearing.Teeth(low + t)
+	}
+	return gearing.SortTeeth(teeth)
+}
+
+func drawRear(rng *rand.Rand) gearing.RearDerailleur {
+	r := gearing.RearDerailleur{RatedCapacity: gearing.Teeth(28 + rng.IntN(22)), LargestCog: gearing.Teeth(28 + rng.IntN(20))}
+	if rng.IntN(6) > 0 {
+		r.PulleyCentres = gearing.MM(55 + 5*rng.IntN(10))
+	}
+	return r
+}
+
+func drawWishes(rng *rand.Rand) Wishes {
+	w := Wishes{LostGears: rng.IntN(6) - 1, OverCapacity: gearing.Teeth(rng.IntN(12) - 1), OverCog: gearing.Teeth(rng.IntN(12) - 1)}
+	if rng.IntN(3) == 0 {
+		w.Lowest = gearing.Metres(1.6 + rng.Float64()*1.5)
+	}
+	if rng.IntN(3) == 0 {
+		w.Highest = gearing.Metres(4 + rng.Float64()*4)
+	}
+	if rng.IntN(3) == 0 {
+		w.LargestStep = gearing.Percent(20 + rng.IntN(60))
+	}
+	if rng.IntN(3) == 0 {
+		w.HasBudget, w.Budget = true, float64(50+rng.IntN(300))
+	}
+	w.OnHandOnly = rng.IntN(8) == 0
+	return w
+}
+
+// bruteForce puts every combination together, simulates it and holds it against
+// the wishes, one by one, without any bound. Two combinations that differ in
+// chain and wheel alone share nothing here but the memo of the same call.
+func bruteForce(bike gearing.Build, bin gearing.PartsBin, w Wishes) []Found {
+	type key struct{ i, j, k, e int }
+	type fitted struct {
+		n   int
+		fit sim.Fit
+		ok  bool
+		why sim.Knowledge
+	}
+	memo := map[key]fitted{}
+	var all []Found
+	for i, rings := range bin.RingSets {
+		for j, cassette := range bin.Cassettes {
+			for k, d := range bin.Derailleurs {
+				for e := -1; e < len(bin.Extenders); e++ {
+					for c := min(0, len(bin.Chains)-1); c < len(bin.Chains); c++ {
+						for v := min(0, len(bin.Wheels)-1); v < len(bin.Wheels); v++ {
+							b := bike
+							b.Rings, b.Cogs, b.Rear = rings.Teeth, cassette.Teeth, d.Rear
+							parts := []gearing.BinPart{rings.BinPart, cassette.BinPart, d.BinPart}
+							if e >= 0 {
+								b.Rear.Geometry.ExtenderBehind += bin.Extenders[e].Behind
+								b.Rear.Geometry.ExtenderBelow += bin.Extenders[e].Below
+								parts = append(parts, bin.Extenders[e].BinPart)
+							}
+							reach := math.MaxInt
+							if c >= 0 {
+								reach = bin.Chains[c].Pitches
+								parts = append(parts, bin.Chains[c].BinPart)
+							}
+							if v >= 0 {
+								b.Wheel = bin.Wheels[v].Wheel
+								parts = append(parts, bin.Wheels[v].BinPart)
+							}
+							at := key{i, j, k, e}
+							f, seen := memo[at]
+							if !seen {
+								if rig, err := sim.NewRig(b); err == nil {
+									f.n, f.fit, f.ok = rig.Recommended()
+									f.why = rig.Derailleur.Knowledge
+								}
+								memo[at] = f
+							}
+							if !f.ok || f.n > reach {
+								continue
+							}
+							if one, ok := wished(b, w, f.n, f.fit, parts); ok {
+								one.Choice, one.Knowledge = Choice{i, j, k, e, c, v}, f.why
+								all = append(all, one)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	return pareto(all)
+}
+
+// wished holds one combination against the wishes.
+func wished(b gearing.Build, w Wishes, n int, fit sim.Fit, parts []gearing.BinPart) (Found, bool) {
+	t, err := gearing.NewTable(b, gearing.TableOptions{})
+	if err != nil {
+		return Found{}, false
+	}
+	f := Found{Chain: n, Lost: []gearing.GearID{}, Verdict: fit.Verdict(), Margin: gearing.Pitches(math.Inf(1))}
+	low, high := math.Inf(1), 0.0
+	for i, g := range fit.Gears {
+		if !g.State.Runs() {
+			f.Lost = append(f.Lost, g.GearID)
+			continue
+		}
+		low, high = min(low, t.Gears[i].Ratio), max(high, t.Gears[i].Ratio)
+		f.Margin = min(f.Margin, g.Forward-sim.LeastReserve, gearing.Pitches(g.Rearward))
+	}
+	for _, p := range parts {
+		f.Price += p.Cost()
+	}
+	rollOut := float64(b.Wheel.RollOut())
+	f.Range, f.Lowest, f.Highest = gearing.Percent(100*high/low), gearing.Metres(low*rollOut), gearing.Metres(high*rollOut)
+	for i := 1; i < len(b.Cogs); i++ {
+		f.LargestStep = max(f.LargestStep, gearing.StepPercent(float64(b.Cogs[i-1]), float64(b.Cogs[i])))
+	}
+	need := b.LargestRing() - b.SmallestRing() + b.LargestCog() - b.SmallestCog()
+	bad := len(f.Lost) == len(fit.Gears) ||
+		w.LostGears >= 0 && len(f.Lost) > w.LostGears ||
+		w.Lowest > 0 && f.Lowest > w.Lowest || w.Highest > 0 && f.Highest < w.Highest ||
+		w.LargestStep > 0 && f.LargestStep > w.LargestStep ||
+		w.HasBudget && f.Price > w.Budget ||
+		w.OverCapacity >= 0 && b.Rear.RatedCapacity > 0 && need > b.Rear.RatedCapacity+w.OverCapacity ||
+		w.OverCog >= 0 && b.Rear.LargestCog > 0 && b.LargestCog() > b.Rear.LargestCog+w.OverCog
+	return f, !bad
+}
+
+// pareto keeps what nothing beats, the earliest of equals, widest range first.
+func pareto(all []Found) []Found {
+	best := []Found{}
+	for i := range all {
+		beaten := false
+		for j := range all {
+			a, b := &all[j], &all[i]
+			noWorse := a.Range >= b.Range && a.LargestStep <= b.LargestStep && a.Margin >= b.Margin && a.Price <= b.Price
+			same := a.Range == b.Range && a.LargestStep == b.LargestStep && a.Margin == b.Margin && a.Price == b.Price
+			if j != i && noWorse && (!same || j < i) { // all stands in the bin's order
+				beaten = true
+				break
+			}
+		}
+		if !beaten {
+			best = append(best, all[i])
+		}
+	}
+	slices.SortStableFunc(best, func(a, b Found) int {
+		for _, d := range []float64{float64(b.Range - a.Range), float64(a.LargestStep - b.LargestStep), float64(b.Margin - a.Margin), a.Price - b.Price} {
+			if d != 0 {
+				return int(math.Copysign(1, d))
+			}
+		}
+		return 0
+	})
+	return best
+}
+
+// Search and brute force find the identical set in the identical order, on 200
+// random bins, whatever the number of workers.
+func TestSearchIsExact(t *testing.T) {
+	const seed, bins = 11, 200
+	t.Logf("seed %d", seed)
+	rng := rand.New(rand.NewPCG(seed, seed))
+	combinations, found, empty := 0.0, 0, 0
+	for n := range bins {
+		bin, w := randomBin(rng, 20000), drawWishes(rng)
+		got, err := Run(context.Background(), base(), bin, w, Options{Workers: 1 + n%3})
+		if errors.Is(err, ErrBin) {
+			continue // nothing on hand, or a kind not to be had
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		combinations += got.Combinations
+		want := bruteForce(base(), got.Bin, w)
+		for i := range got.Best {
+			got.Best[i].cents = 0
+		}
+		if !reflect.DeepEqual(got.Best, want) {
+			t.Fatalf("bin %d, %+v:\nsearch %+v\nbrute  %+v", n, w, got.Best, want)
+		}
+		found += len(want)
+		if len(want) == 0 {
+			empty++
+		}
+		checkCounts(t, n, got)
+	}
+	t.Logf("%d bins, %.0f combinations, %d in the sets, %d sets empty", bins, combinations, found, empty)
+	if found < 500 || empty < 10 || empty > 120 {
+		t.Errorf("the bins prove little: %d found, %d empty", found, empty)
+	}
+}
+
+// checkCounts: every combination is decided, and the reasons do not exceed them.
+func checkCounts(t *testing.T, n int, r Result) {
+	sum := 0.0
+	for _, f := range r.FellOut {
+		sum += f.Combinations
+	}
+	if r.Partial || r.Done != r.Combinations || sum > r.Combinations {
+		t.Errorf("bin %d: %+v", n, r)
+	}
+	if len(r.Best) > 0 && r.Nearest != nil {
+		t.Errorf("bin %d: a nearest miss beside what was found", n)
+	}
+	for _, u := range r.RunnersUp {
+		if slices.ContainsFunc(r.Best, func(f Found) bool { return f.Choice == u.Choice }) {
+			t.Errorf("bin %d: a runner-up is in the set", n)
+		}
+	}
+}
+
+// A search that is stopped says so at once, and what it has is sound.
+func TestStopped(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 5))
+	bin := bigBin(rng, 40, 60, 20)
+	ctx, cancel := context.WithCancel(context.Background())
+	time.AfterFunc(50*time.Millisecond, cancel)
+	start := time.Now()
+	r, err := Run(ctx, base(), bin, Wishes{LostGears: -1, OverCapacity: -1, OverCog: -1}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !r.Partial || r.Done >= r.Combinations || r.Simulated == 0 {
+		t.Errorf("%+v", r)
+	}
+	t.Logf("back %v after the stop", time.Since(start)-50*time.Millisecond)
+}
+
+func bigBin(rng *rand.Rand, rings, cassettes, derailleurs int) gearing.PartsBin {
+	var b gearing.PartsBin
+	for range rings {
+		b.RingSets = append(b.RingSets, gearing.BinRings{BinPart: gearing.BinPart{Price: float64(20 + rng.IntN(100))}, Teeth: drawTeeth(rng, 1+rng.IntN(3), 22, 50)})
+	}
+	for range cassettes {
+		b.Cassettes = append(b.Cassettes, gearing.BinCassette{BinPart: gearing.BinPart{Price: float64(20 + rng.IntN(100))}, Teeth: drawTeeth(rng, 9+rng.IntN(4), 11, 46)})
+	}
+	for range derailleurs {
+		r := drawRear(rng)
+		r.PulleyCentres = gearing.MM(60 + rng.IntN(40))
+		b.Derailleurs = append(b.Derailleurs, gearing.BinDerailleur{BinPart: gearing.BinPart{Price: float64(20 + rng.IntN(150))}, Rear: r})
+	}
+	return b
+}
+
+func TestNothingWorks(t *testing.T) {
+	bin := gearing.PartsBin{
+		RingSets:    []gearing.BinRings{{Teeth: []gearing.Teeth{34, 50}}},
+		Cassettes:   []gearing.BinCassette{{Teeth: []gearing.Teeth{11, 12, 13, 15, 17, 19, 21, 24, 28}}, {Teeth: []gearing.Teeth{11, 13, 15, 17, 19, 21, 24, 28, 32}}},
+		Derailleurs: []gearing.BinDerailleur{{Rear: gearing.RearDerailleur{PulleyCentres: 75}}},
+	}
+	r, err := Run(context.Background(), base(), bin, Wishes{Lowest: 1.8, LostGears: 0, OverCapacity: -1, OverCog: -1}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Best) != 0 || r.Nearest == nil || r.Nearest.Cassette != 1 || !slices.Contains(r.Nearest.Broken, TooHigh) || !r.Nearest.Works {
+		t.Errorf("%+v %+v", r.Best, r.Nearest)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	bin := bigBin(rand.New(rand.NewPCG(1, 1)), 2, 2, 2)
+	bike := base()
+	for _, c := range []struct {
+		name string
+		bike gearing.Build
+		bin  gearing.PartsBin
+		w    Wishes
+		want error
+	}{
+		{"no chainstay", gearing.Build{}, bin, Wishes{}, gearing.ErrNoChainstay},
+		{"empty bin", bike, gearing.PartsBin{}, Wishes{}, ErrBin},
+		{"no cassettes", bike, gearing.PartsBin{RingSets: bin.RingSets, Derailleurs: bin.Derailleurs}, Wishes{}, ErrBin},
+		{"nothing on hand", bike, bin, Wishes{OnHandOnly: true}, ErrBin},
+		{"contradiction", bike, bin, Wishes{Lowest: 5, Highest: 4}, ErrWishes},
+		{"not a number", bike, bin, Wishes{Lowest: gearing.Metres(math.NaN())}, ErrWishes},
+		{"budget", bike, bin, Wishes{HasBudget: true, Budget: -1}, ErrWishes},
+		{"price", bike, gearing.PartsBin{RingSets: []gearing.BinRings{{BinPart: gearing.BinPart{Price: math.NaN()}, Teeth: []gearing.Teeth{40}}}, Cassettes: bin.Cassettes, Derailleurs: bin.Derailleurs}, Wishes{}, ErrBin},
+		{"teeth", bike, gearing.PartsBin{RingSets: []gearing.BinRings{{Teeth: []gearing.Teeth{3}}}, Cassettes: bin.Cassettes, Derailleurs: bin.Derailleurs}, Wishes{}, ErrBin},
+	} {
+		if _, err := Run(context.Background(), c.bike, c.bin, c.w, Options{}); !errors.Is(err, c.want) {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
