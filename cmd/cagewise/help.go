@@ -46,7 +46,7 @@ func writeOverview(w io.Writer, width int) {
 	fmt.Fprintln(w, "\nA quick question needs no file:")
 	fmt.Fprintln(w, "  cagewise fit --rings 46,30 --cogs 11-13-15-17-19-21-24-28-32-36 \\")
 	fmt.Fprintln(w, "    --chainstay 430 --capacity 37 --largest-cog 36")
-	fmt.Fprintln(w, "\n"+wrap("`cagewise help COMMAND` lists its flags, `cagewise help keys` the keys of a build file. Exit status: 0 fine, 1 the build does not work, 2 bad input or use.", width, ""))
+	fmt.Fprintln(w, "\n"+wrap("`cagewise help COMMAND` lists its flags, `cagewise help keys` the keys of a build file. Exit status: 0 fine, 1 the verdict: it does not work, or is dangerous to ride, 2 bad input or use.", width, ""))
 }
 
 func (c command) writeHelp(w io.Writer, width int) {

@@ -1,0 +1,146 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing/build"
+	"cagewise/gearing/wearlog"
+)
+
+func logCommand() command {
+	return command{
+		name: "log", args: "LOG " + strings.Join(logEntries(), "|") + " [flags]", summary: "add a reading, finding, ride or part to a wear log",
+		about: "`cagewise log LOG new` writes a commented log to start from and never touches a file that is there. The others add one entry at the end of LOG and print its lines; what the file holds stays as it is, byte for byte, and a failure leaves the old log. " +
+			"Distances are in the log's distance_unit, dates like 2026-03-14, lengths in mm or with a unit: \"12 1/16 in\". A reading says its method: rule (--pitches --length), hung beside a new chain (--offset, --pitches without the chain's count), caliper (--inside-10 --inside-2), two-point or three-point gauge (--mark with --falls or --falls=false, or --scale), lift off the ring (--lift --ring).",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			logFlags(flags)
+			return runLog
+		},
+	}
+}
+
+// logNew is the entry that begins a log.
+const logNew = "new"
+
+func logEntries() []string { return append(wearlog.Tables(), logNew) }
+
+// logFlags offers every key of a wear log; entries share flags.
+func logFlags(flags *pflag.FlagSet) {
+	users := map[string][]string{}
+	for _, f := range wearlog.Fields() {
+		users[f.Flag] = append(users[f.Flag], entryOf(f))
+	}
+	for _, f := range wearlog.Fields() {
+		if flags.Lookup(f.Flag) != nil {
+			continue
+		}
+		doc := fmt.Sprintf("%s: %s", strings.Join(users[f.Flag], ", "), f.Doc)
+		if f.Kind == wearlog.Length || f.Kind == wearlog.Number {
+			doc += ", " + f.Unit
+		}
+		flags.String(f.Flag, "", doc)
+		if f.Kind == wearlog.Switch {
+			flags.Lookup(f.Flag).NoOptDefVal = "true"
+		}
+	}
+}
+
+// entryOf is the word after the log's name that a field goes with.
+func entryOf(f *wearlog.Field) string {
+	if f.Table == "" {
+		return logNew
+	}
+	return f.Table
+}
+
+func runLog(c *call) (int, error) {
+	if len(c.args) != 2 {
+		return 0, fmt.Errorf("log needs the log's name and one of %s, such as `cagewise log wear.toml ride --distance 42`%s",
+			strings.Join(logEntries(), ", "), strayValue(c.args))
+	}
+	path, entry := c.args[0], c.args[1]
+	if !slices.Contains(logEntries(), entry) {
+		return 0, unknown("entry", entry, logEntries())
+	}
+	draft, err := c.draftEntry(entry)
+	if err != nil {
+		return 0, err
+	}
+	if entry == logNew {
+		return c.newLog(path, draft)
+	}
+	return c.appendEntry(path, draft)
+}
+
+// strayValue tells how a switch is turned off, when that went wrong.
+func strayValue(args []string) string {
+	for _, word := range args {
+		if word == "true" || word == "false" {
+			return fmt.Sprintf("; a switch takes its value with an equals sign: --falls=%s", word)
+		}
+	}
+	return ""
+}
+
+// draftEntry takes the flags of an entry and refuses those of others.
+func (c *call) draftEntry(entry string) (*wearlog.Draft, error) {
+	draft, err := wearlog.NewDraft(strings.TrimPrefix(entry, logNew))
+	if err != nil {
+		return nil, err
+	}
+	allowed := map[string]*wearlog.Field{}
+	var names []string
+	for _, f := range draft.Fields() {
+		allowed[f.Flag] = f
+		names = append(names, "--"+f.Flag)
+	}
+	var problems build.Problems
+	c.flags.Visit(func(flag *pflag.Flag) {
+		problems = append(problems, setEntryFlag(draft, flag, allowed[flag.Name], entry, names)...)
+	})
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return draft, nil
+}
+
+func setEntryFlag(draft *wearlog.Draft, flag *pflag.Flag, f *wearlog.Field, entry string, names []string) build.Problems {
+	if f == nil {
+		return build.Problems{{Where: "--" + flag.Name, Text: fmt.Sprintf("does not belong to %q; allowed: %s", entry, strings.Join(names, ", "))}}
+	}
+	var problems build.Problems
+	errors.As(draft.SetFlag(f, flag.Value.String()), &problems)
+	return problems
+}
+
+func (c *call) newLog(path string, draft *wearlog.Draft) (int, error) {
+	if err := createFile(path, wearlog.Template(draft)); err != nil {
+		return 0, err
+	}
+	fmt.Fprintf(c.out, "Wrote %s. Add your parts, such as: cagewise log %s part --id chain-1 --kind chain --fitted-at 0\n", path, path)
+	return exitFine, nil
+}
+
+func (c *call) appendEntry(path string, draft *wearlog.Draft) (int, error) {
+	added, err := draft.Append(path)
+	var bad *wearlog.BadEntry
+	switch {
+	case errors.As(err, &bad):
+		return 0, bad.Flags()
+	case errors.Is(err, fs.ErrNotExist):
+		return 0, fmt.Errorf("%w; `cagewise log %s new` starts a log", err, path)
+	case err != nil:
+		return 0, err
+	}
+	for _, w := range added.Warnings {
+		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
+	}
+	fmt.Fprintf(c.out, "Added to %s from line %d:\n%s", path, added.Line, added.Text)
+	return exitFine, nil
+}

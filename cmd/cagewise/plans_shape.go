@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"cagewise/gearing"
+	"cagewise/sim/wear"
+)
+
+// shape finds how chains wear: as told by --chain-life, or by the forecast of
+// the chain fitted last that has one, or else by a straight line to its single
+// distance.
+func (f plansFlags) shape(path string, chains []wear.ChainWear, r *plansReport) error {
+	if *f.chainLife > 0 {
+		limit := wear.ReplaceAt(cogsOr11(r.Cogs))
+		r.Shape = wear.WearShape{Rate: 1000 * float64(limit) / *f.chainLife}
+		r.ShapeFrom = fmt.Sprintf("--chain-life: %s km to %s %%, taken as straight", num(*f.chainLife, 0), num(float64(limit), 2))
+		return nil
+	}
+	latest := slices.Clone(chains)
+	slices.SortStableFunc(latest, newerChain)
+	for _, c := range latest {
+		if c.Forecast != nil {
+			r.Shape = wear.ShapeOf(c.Forecast)
+			r.ShapeFrom = fmt.Sprintf("the readings of %s (%s fits best; the mean of both shapes by their weights counts)", c.ID, c.Forecast.Shape)
+			return nil
+		}
+	}
+	for _, s := range wear.StatesOf(latest, 0) {
+		if shape, ok := wear.StraightFrom(s); ok {
+			r.Shape = shape
+			r.ShapeFrom = fmt.Sprintf("a straight line from new to the one distance at which %s was read; nothing checks it: read it again", s.ID)
+			return nil
+		}
+	}
+	return fmt.Errorf("%s: plans need to know how fast a chain wears: a reading of one whose fitted_at is known, or --chain-life", path)
+}
+
+// cogsOr11 stands in for a number of cogs that is not known: the stricter
+// limit.
+func cogsOr11(cogs int) int {
+	if cogs == 0 {
+		return 11
+	}
+	return cogs
+}
+
+// newerChain puts chains on the bike first, and of those the one fitted last.
+func newerChain(a, b wear.ChainWear) int {
+	off := func(c wear.ChainWear) int {
+		if c.Part.RemovedKM >= 0 {
+			return 1
+		}
+		return 0
+	}
+	switch {
+	case off(a) != off(b):
+		return off(a) - off(b)
+	case a.Part.FittedKM > b.Part.FittedKM:
+		return -1
+	case a.Part.FittedKM < b.Part.FittedKM:
+		return 1
+	}
+	return 0
+}
+
+// schedule plans a rotation of the chains that are in use, and of as many new
+// ones as --rotate asks for beside them.
+func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *plansReport) error {
+	in := wear.RotateInput{Shape: r.Shape, Band: gearing.Percent(*f.band), Limit: gearing.Percent(*f.limit)}
+	r.Assumed = []string{}
+	for _, p := range log.Parts {
+		if p.Kind != gearing.PartChain || p.RemovedKM >= 0 || len(in.Chains) == 20 {
+			continue
+		}
+		turn := wear.InTurn{ID: p.ID}
+		if i := slices.IndexFunc(chains, func(c wear.ChainWear) bool { return c.ID == p.ID }); i >= 0 {
+			turn.Elongation = chains[i].Now.Elongation
+		} else {
+			r.Assumed = append(r.Assumed, "never read, so taken as new: "+p.ID)
+		}
+		in.Chains = append(in.Chains, turn)
+	}
+	old := len(in.Chains)
+	for i := old; i < *f.rotate; i++ {
+		in.Chains = append(in.Chains, wear.InTurn{ID: fmt.Sprintf("new chain %d", i-old+1)})
+	}
+	if fresh := len(in.Chains) - old; fresh > 0 {
+		r.Assumed = append(r.Assumed, fmt.Sprintf("%s bought for it, --rotate %d", plural(fresh, "new chain"), *f.rotate))
+	}
+	var err error
+	r.Rotation, err = wear.Rotate(in)
+	return err
+}

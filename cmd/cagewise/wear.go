@@ -1,0 +1,222 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing"
+	"cagewise/gearing/build"
+	"cagewise/gearing/wearlog"
+	"cagewise/sim/road"
+	"cagewise/sim/wear"
+)
+
+func wearCommand() command {
+	return command{
+		name: "wear", args: "LOG [flags]", summary: "how worn it is: what to replace, test or keep, and what to buy first",
+		about: "LOG is a wear log (see `cagewise help log`). Every reading is turned into elongation with its error, readings of a chain are combined, and a forecast says when it reaches 0.5, 0.75 and 1 %. Every part gets a verdict with the evidence for and against. " +
+			"Rides (--ride with --build) tell how much work each cog did; without them a default stands in and is named as such. " +
+			dangerRule + " Otherwise it is 0, also when parts are to be replaced; 2 is bad input.",
+		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
+			out := addOutputFlags(flags, "text, json, csv (see --rows) or markdown")
+			f := addWearFlags(flags)
+			return func(c *call) (int, error) { return f.run(c, out) }
+		},
+	}
+}
+
+// wearFlags say what is known beside the log.
+type wearFlags struct {
+	build, rows *string
+	rides       *[]string
+	at, budget  *float64
+	ride        rideFlags
+}
+
+// rideFlagNames are the flags that say nothing without a ride.
+var rideFlagNames = []string{"speed-noise", "cadence-noise", "tolerance", "keep-wheel", "mass", "drag-area", "rolling", "air-density", "efficiency"}
+
+// What csv lists.
+const (
+	rowsParts     = "parts"
+	rowsReadings  = "readings"
+	rowsForecasts = "forecasts"
+	rowsCogs      = "cogs"
+)
+
+var wearRows = []string{rowsParts, rowsReadings, rowsForecasts, rowsCogs}
+
+func addWearFlags(flags *pflag.FlagSet) wearFlags {
+	return wearFlags{
+		build:  flags.String("build", "", "build file of the bike, for its cogs and for --ride"),
+		rides:  flags.StringArray("ride", nil, "recorded ride, may be given several times; needs --build"),
+		at:     flags.Float64("at", 0, "odometer now, in the log's distance_unit; default: the last one in the log"),
+		budget: flags.Float64("budget", 0, "what may be spent now, in place of the log's"),
+		rows:   flags.String("rows", rowsParts, "what csv lists: parts, readings, forecasts or cogs"),
+		ride:   addRideFlags(flags),
+	}
+}
+
+// kmPerMile is the international mile of 1959.
+const kmPerMile = 1.609344
+
+func (f wearFlags) check(c *call, out outputFlags) error {
+	if len(c.args) != 1 {
+		return errors.New("wear needs one wear log, such as `cagewise wear bike-wear.toml`; `cagewise log NAME new` starts one")
+	}
+	if !slices.Contains(wearRows, *f.rows) {
+		return fmt.Errorf("--rows: %w", unknown("rows", *f.rows, wearRows))
+	}
+	if len(*f.rides) > 0 && *f.build == "" {
+		return errors.New("--ride needs the bike it was ridden on: --build BUILD")
+	}
+	for _, name := range rideFlagNames {
+		if c.flags.Changed(name) && len(*f.rides) == 0 {
+			return fmt.Errorf("--%s says nothing without --ride", name)
+		}
+	}
+	if err := guardInputs(out, append([]string{c.args[0], *f.build}, *f.rides...)); err != nil {
+		return err
+	}
+	return errors.Join(within("at", 0, 1e6, "in the log's distance_unit", *f.at), within("budget", 0, 1e7, "", *f.budget), f.ride.check(), twice("ride", *f.rides))
+}
+
+// guardInputs refuses to write over a file that is read.
+func guardInputs(out outputFlags, paths []string) error {
+	for _, path := range paths {
+		if sameFile(*out.path, path) {
+			return fmt.Errorf("--output: %s is read by this command; name another file", *out.path)
+		}
+	}
+	return nil
+}
+
+func twice(flag string, paths []string) error {
+	for i, path := range paths {
+		if slices.Contains(paths[:i], path) {
+			return fmt.Errorf("--%s: %s is given twice; each counts once", flag, path)
+		}
+	}
+	return nil
+}
+
+func (f wearFlags) run(c *call, out outputFlags) (int, error) {
+	if err := f.check(c, out); err != nil {
+		return 0, err
+	}
+	log, err := c.wearLog(c.args[0])
+	if err != nil {
+		return 0, err
+	}
+	if c.flags.Changed("budget") {
+		log.Budget = *f.budget
+	}
+	use, err := f.usage(c, &log)
+	if err != nil {
+		return 0, err
+	}
+	r, err := f.report(c.args[0], log, use)
+	if err != nil {
+		return 0, err
+	}
+	if err := c.emit(out, input{path: c.args[0]}, r); err != nil {
+		return 0, err
+	}
+	if len(r.Dangerous) > 0 {
+		return exitVerdict, nil
+	}
+	return exitFine, nil
+}
+
+// wearLog reads a wear log; warnings go to the error stream.
+func (c *call) wearLog(path string) (gearing.WearLog, error) {
+	log, warnings, err := wearlog.Load(path)
+	if err != nil {
+		return log, err
+	}
+	for _, w := range warnings {
+		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
+	}
+	return log, nil
+}
+
+// cogUse is how the cogs were used.
+type cogUse struct {
+	// From says in words where the shares come from.
+	From    string `json:"from"`
+	Default bool   `json:"is_default"`
+	// Estimated is the part of the work that no power meter recorded.
+	Estimated gearing.Percent `json:"estimated_work_share_percent"`
+
+	shares []wear.CogUsage
+	cogs   int
+	build  *buildSummary
+}
+
+// usage reads the build and the rides, as far as they are given. A cassette
+// without teeth in the log gets those of the build.
+func (f wearFlags) usage(c *call, log *gearing.WearLog) (cogUse, error) {
+	use := cogUse{Default: true, From: "no ride of yours: work is taken to fall off on both sides of a cog a little to the small side of the middle (" + wear.Widely + ")"}
+	if *f.build == "" {
+		return use, nil
+	}
+	in, err := c.loadBuild(*f.build)
+	if err != nil {
+		return use, err
+	}
+	b := in.build.Build
+	summary := summarise(b)
+	use.cogs, use.build = len(b.Cogs), &summary
+	matchCogs(c, log, b, *f.build)
+	if len(*f.rides) == 0 {
+		return use, nil
+	}
+	if slices.ContainsFunc(in.defaults, func(d build.Default) bool { return d.Key == "wheel.tyre" }) {
+		return use, fmt.Errorf("%s: --ride needs the wheel: wheel.tyre or wheel.roll_out", *f.build)
+	}
+	u, err := f.ride.read(c, b, *f.rides)
+	if err != nil {
+		return use, err
+	}
+	return use.fromRides(u, len(*f.rides), *f.build), nil
+}
+
+// loadBuild reads a build file that is named by a flag.
+func (c *call) loadBuild(path string) (input, error) {
+	named := *c
+	named.args = []string{path}
+	return named.load()
+}
+
+// matchCogs holds the cassette of the log against that of the build.
+func matchCogs(c *call, log *gearing.WearLog, b gearing.Build, path string) {
+	for i := range log.Parts {
+		p := &log.Parts[i]
+		switch {
+		case p.Kind != gearing.PartCassette || p.RemovedKM >= 0:
+		case len(p.Teeth) == 0:
+			p.Teeth = b.Cogs
+		case !slices.Equal(p.Teeth, b.Cogs):
+			fmt.Fprintf(c.err, "cagewise: warning: %s: the cogs of %q are %s, those of %s %s; only cogs of both count\n", c.args[0], p.ID, cogList(p.Teeth), path, cogList(b.Cogs))
+		}
+	}
+}
+
+func (use cogUse) fromRides(u road.Usage, rides int, path string) cogUse {
+	sum := 0.0
+	for _, cog := range u.All.Cogs {
+		use.shares = append(use.shares, wear.CogUsage{Cog: cog.Cog, Share: cog.ToothShare})
+		sum += float64(cog.ToothShare)
+	}
+	if sum == 0 {
+		use.shares = nil
+		use.From = "rides that show no work on any cog, so " + use.From
+		return use
+	}
+	use.Default, use.Estimated = false, u.All.EstimatedShare
+	use.From = fmt.Sprintf("%s of %s km with %s", plural(rides, "recorded ride"), num(u.All.Distance/1000, 1), path)
+	return use
+}

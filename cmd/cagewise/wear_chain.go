@@ -1,0 +1,121 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"cagewise/sim/wear"
+)
+
+// Of a long list of readings the latest are printed; json and csv hold all.
+const (
+	mostReadings = 12
+	mostReasons  = 6
+)
+
+func (r wearReport) writeChain(p *page, c chainReport) {
+	if p.section("Chain " + c.ID); c.Part.RemovedKM >= 0 {
+		p.para("Taken off at %s.", r.distance(c.Part.RemovedKM))
+	}
+	p.para("%s", c.nowWords(r))
+	p.grid(c.readingsTable())
+	if hidden := len(c.Readings) - mostReadings; hidden > 0 {
+		p.para("%s before these; --format json or csv --rows readings lists all.", plural(hidden, "reading"))
+	}
+	c.writeReasons(p)
+	c.writeContradictions(p)
+	c.writeSetAside(p)
+	c.writeForecast(p, r)
+}
+
+func (c chainReport) nowWords(r wearReport) string {
+	text := fmt.Sprintf("%s at %s: all its readings there together, +- one standard error. %s", withError(c.Now.Elongation, c.Now.Error), r.distance(c.Now.KM), sentence(c.Start))
+	if c.Now.Bound {
+		text = fmt.Sprintf("Gauges alone were read at %s: the middle of what they leave is %s. %s", r.distance(c.Now.KM), withError(c.Now.Elongation, c.Now.Error), sentence(c.Start))
+	}
+	if c.RollerPlay > 0 {
+		text += fmt.Sprintf(" Roller play is taken as %s +- %s mm.", num(float64(c.RollerPlay), 2), num(float64(c.RollerPlayError), 2))
+	}
+	return strings.TrimSpace(text + " " + sentence(c.Turns))
+}
+
+func (c chainReport) readingsTable() *table {
+	t := &table{cols: []column{
+		{head: "at", unit: "km"}, {head: "on", left: true}, {head: "method", left: true}, {head: "longer", unit: "%"}, {head: "+-", unit: "%"}, {head: "play taken off", unit: "mm"},
+	}}
+	for _, e := range c.Readings[max(0, len(c.Readings)-mostReadings):] {
+		off := "-"
+		if e.Play > 0 {
+			off = num(float64(e.Play), 2)
+		}
+		value, err := elongationCells(e.Estimate)
+		t.add(num(e.KM, 0), orNone(day(e.On)), string(e.Method), value, err, off)
+	}
+	return t
+}
+
+// elongationCells write a value with its error, or what a gauge leaves open.
+func elongationCells(e wear.Estimate) (value, err string) {
+	switch {
+	case !e.Interval:
+		return num(float64(e.Elongation), 2), num(float64(e.Error), 2)
+	case e.High >= wear.MostElongation:
+		return "over " + num(float64(e.Low), 2), "-"
+	case e.Low <= wear.LeastElongation:
+		return "under " + num(float64(e.High), 2), "-"
+	}
+	return num(float64(e.Low), 2) + " to " + num(float64(e.High), 2), "-"
+}
+
+// writeReasons tells how the latest readings come to their figures.
+func (c chainReport) writeReasons(p *page) {
+	for _, e := range c.Readings[max(0, len(c.Readings)-mostReasons):] {
+		text := fmt.Sprintf("%s, line %d: %s", e.Method, e.Line, e.Explanation)
+		if e.Note != "" {
+			text += " (" + e.Note + ")"
+		}
+		p.item("", "%s.", text)
+	}
+}
+
+func (c chainReport) writeContradictions(p *page) {
+	for _, x := range c.Contradictions {
+		lead := "Contradiction: "
+		if x.Compatible {
+			lead = "Only seemingly a contradiction: "
+		}
+		p.item("", "%s%s", lead, x.Words)
+	}
+	if c.MoreContradictions > 0 {
+		p.item("", "%s more.", plural(c.MoreContradictions, "contradiction"))
+	}
+}
+
+func (c chainReport) writeSetAside(p *page) {
+	for i, s := range c.SetAside {
+		if i == mostReasons {
+			p.item("", "%s more set aside.", plural(len(c.SetAside)-i, "reading"))
+			return
+		}
+		words := strings.TrimPrefix(s.Words, fmt.Sprintf("line %d: ", s.Line))
+		p.item("", "Set aside, line %d: %s.", s.Line, strings.TrimSuffix(words, "."))
+	}
+}
+
+func (c chainReport) writeForecast(p *page, r wearReport) {
+	f := c.Forecast
+	if f == nil {
+		p.para("No forecast: %s.", c.NoForecast)
+		return
+	}
+	p.gap()
+	p.para("If it is ridden on as before:")
+	p.grid(forecastTable(f, r.miles))
+	p.para("90 %%: nine chains in ten get there between earliest and latest. Passed: the chance that it is past the limit at %s. %s", r.distance(f.NowKM), yearWords(f))
+	p.para("It wears %s +- %s %% a 1000 km at the last reading. Shape %s: %s.", perThousand(float64(f.RatePer1000KM)), perThousand(float64(f.RateError)), f.Shape, f.ShapeWords)
+	if r.KM > f.NowKM && c.Part.RemovedKM < 0 {
+		mean, low, high := f.At(r.KM)
+		p.para("At %s it is at about %s %%, 90 %% between %s and %s %%.", r.distance(r.KM), num(float64(mean), 2), num(float64(low), 2), num(float64(high), 2))
+	}
+	p.para("%s", nextReading(f, r))
+}

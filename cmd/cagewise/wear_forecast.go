@@ -1,0 +1,82 @@
+package main
+
+import (
+	"fmt"
+	"time"
+
+	"cagewise/sim/wear"
+)
+
+// forecastTable is when each limit is reached.
+func forecastTable(f *wear.Forecast, miles bool) *table {
+	t := &table{cols: []column{{head: "limit", unit: "%"}, {head: "passed", unit: "%"}, {head: "reached", unit: "km"}, {head: "earliest", unit: "km"}, {head: "latest", unit: "km"}}}
+	if miles {
+		t.cols = append(t.cols, column{head: "reached", unit: "miles"})
+	}
+	dated := f.KMPerYear > 0 && !f.Limits[0].LowOn.IsZero()
+	if dated {
+		t.cols = append(t.cols, column{head: "on", left: true}, column{head: "earliest", left: true}, column{head: "latest", left: true})
+	}
+	for _, l := range f.Limits {
+		row := []string{num(float64(l.Limit), 2), chance(l.Chance), openKM(l.KM, l.OpenKM), num(l.LowKM, 0), openKM(l.HighKM, l.Open)}
+		if miles {
+			row = append(row, openKM(l.KM/kmPerMile, l.OpenKM))
+		}
+		if dated {
+			row = append(row, openDay(l.On), openDay(l.LowOn), openDay(l.HighOn))
+		}
+		t.add(row...)
+	}
+	return t
+}
+
+func openKM(km float64, open bool) string {
+	if open {
+		return "open"
+	}
+	return num(km, 0)
+}
+
+func openDay(t time.Time) string {
+	if t.IsZero() {
+		return "open"
+	}
+	return day(t)
+}
+
+// chance writes a chance from 0 to 1 in whole percent, never as certain.
+func chance(x float64) string {
+	switch {
+	case x < 0.01:
+		return "<1"
+	case x > 0.99:
+		return ">99"
+	}
+	return num(100*x, 0)
+}
+
+// yearWords tell where dates come from.
+func yearWords(f *wear.Forecast) string {
+	if f.KMPerYear <= 0 {
+		return fmt.Sprintf("No dates: distance a year %s.", f.KMPerYearFrom)
+	}
+	return fmt.Sprintf("Dates take %s km a year, %s.", num(f.KMPerYear, 0), f.KMPerYearFrom)
+}
+
+func nextReading(f *wear.Forecast, r wearReport) string {
+	if f.NextReadingKM == 0 {
+		return "No next reading is due for a limit: all of them are passed."
+	}
+	if f.NextReadingKM <= r.KM {
+		return fmt.Sprintf("It was to be read again at %s: %s.", r.distance(f.NextReadingKM), r.ReadRule)
+	}
+	return fmt.Sprintf("Read it again at %s%s: %s.", r.distance(f.NextReadingKM), dayWords(", about ", f.NextReadingOn), r.ReadRule)
+}
+
+// perThousand writes a rate in % a 1000 km; slow ones with one digit more.
+func perThousand(rate float64) string {
+	if rate < 0.1 {
+		return num(rate, 3)
+	}
+	return num(rate, 2)
+}

@@ -1,0 +1,209 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cagewise/gearing"
+	"cagewise/sim/wear"
+)
+
+// The verdict on a whole log in a word.
+const (
+	wordStop       = "STOP"
+	wordReplace    = "REPLACE"
+	wordTest       = "TEST"
+	wordCannotTell = "CANNOT TELL"
+	wordKeep       = "KEEP"
+)
+
+func wordColour(word string) string {
+	switch word {
+	case wordStop:
+		return red
+	case wordKeep:
+		return green
+	}
+	return yellow
+}
+
+// verdictWords says what to do, the most pressing first.
+func (r wearReport) verdictWords() (word, sentence string) {
+	if len(r.Decisions) == 0 {
+		return wordCannotTell, "The log names no part yet; `cagewise log LOG part` adds one."
+	}
+	var words []string
+	say := func(format string, ids []string) {
+		if len(ids) > 0 {
+			words = append(words, fmt.Sprintf(format, strings.Join(ids, ", ")))
+		}
+	}
+	replace, test := r.with(wear.Replace), r.with(wear.KeepAndTest)
+	unknown := r.with(wear.CannotTell)
+	words = append(words, r.dangerWords()...)
+	say("Replace %s.", replace)
+	say("Due but not to be had: %s: keep and watch, see below.", r.NotToBeHad)
+	say("Keep and test %s"+r.gently()+".", without(test, r.NotToBeHad))
+	if len(words) == 0 {
+		words = append(words, "Nothing has to be replaced now.")
+	}
+	say("The readings of %s contradict each other: read it again before you go by this.", r.contradicting())
+	say("Nothing tells about %s yet: look at it or read it.", unknown)
+	words = append(words, r.nextWords()...)
+	return r.verdictWord(len(replace), len(test), len(unknown)), strings.Join(words, " ")
+}
+
+// dangerWords tell what not to do: a worn cog can be left alone, the rest is
+// under load all the time.
+func (r wearReport) dangerWords() []string {
+	var words, ids []string
+	var cogs []gearing.Teeth
+	for _, d := range r.Decisions {
+		if !slices.Contains(r.Dangerous, d.ID) {
+			continue
+		}
+		worn := dangerousCogs(d)
+		if cogs = append(cogs, worn...); len(worn) == 0 {
+			ids = append(ids, d.ID)
+		}
+	}
+	if len(ids) > 0 {
+		words = append(words, fmt.Sprintf("Do not ride on with %s: it can throw you.", strings.Join(ids, ", ")))
+	}
+	if len(cogs) > 0 {
+		slices.Sort(cogs)
+		words = append(words, fmt.Sprintf("Do not push hard on cog %s: it can skip and throw you.", joinTeeth(slices.Compact(cogs))))
+	}
+	return words
+}
+
+// dangerousCogs are those that a finding shows to be worn out.
+func dangerousCogs(d wear.Decision) []gearing.Teeth {
+	if d.Kind == gearing.PartCog {
+		return d.Part.Teeth
+	}
+	var list []gearing.Teeth
+	for _, x := range d.Risk {
+		if foundWorn(x) {
+			list = append(list, x.Cog)
+		}
+	}
+	return list
+}
+
+// foundWorn tells that a finding, not a figure, makes a cog's risk likely.
+func foundWorn(x wear.CogRisk) bool { return x.Class == wear.RiskLikely && x.Override != "" }
+
+// gently reminds of how to test, where tests under load are due.
+func (r wearReport) gently() string {
+	if slices.ContainsFunc(r.Tests, func(t wear.Test) bool { return t.Loaded }) {
+		return ": seated and gently, off the road"
+	}
+	return ""
+}
+
+func (r wearReport) verdictWord(replace, test, unknown int) string {
+	switch {
+	case len(r.Dangerous) > 0:
+		return wordStop
+	case replace > 0:
+		return wordReplace
+	case test > 0, len(r.contradicting()) > 0:
+		return wordTest
+	case unknown == r.onBike() || r.unreadChain():
+		return wordCannotTell
+	}
+	return wordKeep
+}
+
+// with lists the parts on the bike of one verdict.
+func (r wearReport) with(v wear.Verdict) []string {
+	var ids []string
+	for _, d := range r.Decisions {
+		if d.Verdict == v && !d.Off {
+			ids = append(ids, d.ID)
+		}
+	}
+	return ids
+}
+
+func (r wearReport) onBike() int {
+	n := 0
+	for _, d := range r.Decisions {
+		if !d.Off {
+			n++
+		}
+	}
+	return n
+}
+
+func (r wearReport) unreadChain() bool {
+	return slices.ContainsFunc(r.Decisions, func(d wear.Decision) bool {
+		return !d.Off && d.Kind == gearing.PartChain && d.Verdict == wear.CannotTell
+	})
+}
+
+// contradicting lists the chains on the bike whose readings cannot all be
+// right.
+func (r wearReport) contradicting() []string {
+	var ids []string
+	for _, c := range r.Chains {
+		odd := slices.ContainsFunc(c.Contradictions, func(x wear.Contradiction) bool { return !x.Compatible && x.Z > 0 })
+		if odd && c.Part.RemovedKM < 0 {
+			ids = append(ids, c.ID)
+		}
+	}
+	return ids
+}
+
+func without(list, drop []string) []string {
+	var kept []string
+	for _, s := range list {
+		if !slices.Contains(drop, s) {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}
+
+// nextWords name the first thing to buy and the next reading of chains that
+// stay.
+func (r wearReport) nextWords() []string {
+	var words []string
+	for _, b := range r.Shopping {
+		if b.Need == wear.NeedNow && b.Within {
+			words = append(words, fmt.Sprintf("Buy first: %s%s.", b.ID, r.priceWords(b)))
+			break
+		}
+	}
+	replaced := r.with(wear.Replace)
+	for _, c := range r.Chains {
+		if c.Part.RemovedKM < 0 && !slices.Contains(replaced, c.ID) {
+			words = append(words, r.againWords(c)...)
+		}
+	}
+	return words
+}
+
+func (r wearReport) againWords(c chainReport) []string {
+	switch f := c.Forecast; {
+	case f == nil:
+		return []string{fmt.Sprintf("Read %s again: it was last read at %s, and there is no forecast.", c.ID, r.distance(c.Now.KM))}
+	case f.NextReadingKM == 0:
+		return nil
+	case f.NextReadingKM <= r.KM:
+		return []string{fmt.Sprintf("Read %s again now: it was due at %s.", c.ID, r.distance(f.NextReadingKM))}
+	default:
+		return []string{fmt.Sprintf("Read %s again at %s%s.", c.ID, r.distance(f.NextReadingKM), dayWords(", about ", f.NextReadingOn))}
+	}
+}
+
+func (r wearReport) priceWords(b wear.Buy) string {
+	if !b.HasPrice {
+		return ""
+	}
+	return fmt.Sprintf(", %s %s", price(b.Price), r.Money)
+}
+
+func (r wearReport) distance(km float64) string { return bothUnits(km, r.miles) }

@@ -1,0 +1,139 @@
+package wearlog
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"cagewise/gearing"
+)
+
+// isWheel tells the kinds of parts that have teeth.
+func isWheel(k gearing.PartKind) bool {
+	switch k {
+	case gearing.PartCassette, gearing.PartCog, gearing.PartRing, gearing.PartGuidePulley, gearing.PartTensionPulley:
+		return true
+	}
+	return false
+}
+
+// checkPart holds a part's values against its kind.
+func (r *reader) checkPart(s *spot, p gearing.WearPart) {
+	chain := p.Kind == gearing.PartChain
+	for _, f := range s.given {
+		if chainOnly := f.Key == "pitches" || f.Key == "roller_play_mm" || f.Key == "start_elongation_percent"; chainOnly && !chain {
+			r.report(s, f.Key, fmt.Sprintf("belongs to a chain; the part is a %s", p.Kind))
+		}
+	}
+	one := p.Kind != gearing.PartCassette
+	switch {
+	case len(p.Teeth) > 0 && !isWheel(p.Kind):
+		r.report(s, "teeth", fmt.Sprintf("belongs to a wheel; the part is a %s", p.Kind))
+	case len(p.Teeth) > 1 && one:
+		r.report(s, "teeth", fmt.Sprintf("%d counts; allowed: one, the part is a %s", len(p.Teeth), p.Kind))
+	case len(p.Teeth) == 0 && (!one || p.Kind == gearing.PartCog || p.Kind == gearing.PartRing):
+		r.report(s, "teeth", "is missing; allowed: "+find("part", "teeth").Allowed())
+	}
+	if p.RemovedKM >= 0 && p.RemovedKM < p.FittedKM {
+		r.report(s, "removed_at", "is less than the distance it was fitted at; allowed: that distance or more")
+	}
+	if p.Pitches%2 == 1 {
+		r.warn(s, "pitches", fmt.Sprintf("%d pitches is odd: that wants an offset link; is it a slip?", p.Pitches))
+	}
+}
+
+// chain looks the part up that a key names, which has to be a chain; nil when
+// it is not.
+func (r *reader) chain(s *spot, key, id string) *gearing.WearPart {
+	p := r.lookUp(s, key, id, func(p *gearing.WearPart) bool { return p.Kind == gearing.PartChain })
+	if p != nil && p.Kind != gearing.PartChain {
+		r.report(s, key, fmt.Sprintf("%q is a %s; allowed: the id of a chain", shorten(id), p.Kind))
+		return nil
+	}
+	return p
+}
+
+func (r *reader) lookUp(s *spot, key, id string, fits func(*gearing.WearPart) bool) *gearing.WearPart {
+	p, ok := r.parts[id]
+	if ok {
+		return p
+	}
+	var ids []string
+	for _, known := range slices.Sorted(maps.Keys(r.parts)) {
+		if fits(r.parts[known]) && len(ids) < 20 {
+			ids = append(ids, known)
+		}
+	}
+	allowed := strings.Join(ids, ", ")
+	if len(ids) == 0 {
+		allowed = "the id of a [[part]]; the log has none that fits"
+	}
+	r.report(s, key, fmt.Sprintf("%q is no part of this log%s; allowed: %s", shorten(id), didYouMean(id, ids), allowed))
+	return nil
+}
+
+// checkFinding holds a finding against the part it was made on.
+func (r *reader) checkFinding(s *spot, f gearing.WearFinding) {
+	p := r.lookUp(s, "part", f.Part, func(*gearing.WearPart) bool { return true })
+	if p == nil {
+		return
+	}
+	onTeeth := f.Kind == gearing.FindTeeth || f.Kind == gearing.FindSnag || f.Kind == gearing.FindLift
+	switch {
+	case onTeeth && !isWheel(p.Kind):
+		r.report(s, "kind", fmt.Sprintf("%q is found on a wheel; %q is a %s", f.Kind, shorten(f.Part), p.Kind))
+	case f.Kind == gearing.FindFrayed && p.Kind != gearing.PartCable:
+		r.report(s, "kind", fmt.Sprintf("%q is found on a cable; %q is a %s", f.Kind, shorten(f.Part), p.Kind))
+	}
+	r.checkDegree(s, f)
+	r.checkCogs(s, f, p)
+	r.checkTime(s, f.KM, p)
+}
+
+func (r *reader) checkDegree(s *spot, f gearing.WearFinding) {
+	shapes := []string{degreeSymmetric, degreePointed, degreeHooked}
+	allowed := []string{degreeSlight, degreeBad}
+	switch {
+	case f.Kind == gearing.FindTeeth && f.Degree == "":
+		r.report(s, "degree", "is missing; allowed: "+strings.Join(shapes, ", "))
+		return
+	case f.Kind == gearing.FindTeeth:
+		allowed = shapes
+	case f.Kind == gearing.FindNothing && f.Degree != "":
+		r.report(s, "degree", fmt.Sprintf("%q says nothing about what %s; allowed: none", f.Degree, f.Kind))
+		return
+	}
+	if f.Degree != "" && !slices.Contains(allowed, f.Degree) {
+		r.report(s, "degree", fmt.Sprintf("%q is no degree of %q; allowed: %s", f.Degree, f.Kind, strings.Join(allowed, ", ")))
+	}
+}
+
+// checkCogs: cogs are those of a cassette, or those a chain was on.
+func (r *reader) checkCogs(s *spot, f gearing.WearFinding, p *gearing.WearPart) {
+	switch {
+	case len(f.Cogs) == 0 || p.Kind == gearing.PartChain:
+		return
+	case p.Kind != gearing.PartCassette:
+		r.report(s, "cogs", fmt.Sprintf("belong to a cassette or a chain; %q is a %s", shorten(f.Part), p.Kind))
+		return
+	}
+	for _, cog := range f.Cogs {
+		if !slices.Contains(p.Teeth, cog) {
+			r.report(s, "cogs", fmt.Sprintf("%d is no cog of %q; allowed: %s", cog, shorten(f.Part), strings.Trim(fmt.Sprint(p.Teeth), "[]")))
+			return
+		}
+	}
+}
+
+// checkTime warns of an entry from before a part was fitted or after it was
+// taken off: the distance is then often the chain's and not the odometer's.
+func (r *reader) checkTime(s *spot, km float64, p *gearing.WearPart) {
+	const slack = 0.5 // km
+	switch {
+	case p.FittedKM >= 0 && km < p.FittedKM-slack:
+		r.warn(s, "at", fmt.Sprintf("is before %q was fitted; is it counted from there and not on the odometer?", shorten(p.ID)))
+	case p.RemovedKM >= 0 && km > p.RemovedKM+slack:
+		r.warn(s, "at", fmt.Sprintf("is after %q was taken off; is it a slip?", shorten(p.ID)))
+	}
+}

@@ -1,0 +1,200 @@
+package wear
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Contradiction is two readings that do not go together as they were read.
+type Contradiction struct {
+	A int `json:"a"` // indices of ChainWear.Estimates
+	B int `json:"b"`
+	// Z is how many standard errors they are apart as read, before any
+	// correction for roller play; 0 when it is their dates that disagree.
+	Z float64 `json:"standard_errors_apart"`
+	// Compatible tells that roller play explains it: both can be right.
+	Compatible bool   `json:"compatible"`
+	Words      string `json:"words"`
+}
+
+// mostContradictions are listed, the clearest; the rest are counted.
+const mostContradictions = 20
+
+// side is a reading as a range with a standard error.
+type side struct{ low, high, sigma float64 }
+
+// apart is the gap between two readings in standard errors.
+func (a side) apart(b side) float64 {
+	return max(0, a.low-b.high, b.low-a.high) / math.Hypot(a.sigma, b.sigma)
+}
+
+// asRead is the reading without any correction.
+func (m measured) asRead() side { return ranged(m.value, m.sigma, m.bound) }
+
+// corrected is the reading less the play that k expects.
+func (m measured) corrected(k play) side {
+	e := k.solve(m.value, m.perMM)
+	_, sd := k.at(e)
+	return ranged(e, math.Hypot(m.sigma, m.perMM*sd)/k.gain(m.perMM), m.bound)
+}
+
+func ranged(at, sigma float64, bound int) side {
+	s := side{at, at, sigma}
+	if bound > 0 {
+		s.high = math.Inf(1)
+	}
+	if bound < 0 {
+		s.low = math.Inf(-1)
+	}
+	return s
+}
+
+// suspect is a pair to be judged once it is known how many pairs there are.
+type suspect struct {
+	a, b        int
+	asRead, net float64 // standard errors apart, before and after correction
+	kind        suspectKind
+}
+
+type suspectKind int
+
+const (
+	sameDistance suspectKind = iota
+	shrinks
+	clock
+)
+
+// contradict compares the readings of every distance with the best one there,
+// distances with the ones before, and dates.
+func (c *ChainWear) contradict(readings []reading, groups []group, prior, k play) {
+	var pairs []suspect
+	for _, g := range groups {
+		pairs = append(pairs, withinGroup(readings, g, prior)...)
+	}
+	pairs = append(pairs, shrinking(readings, groups, prior)...)
+	limit := clearly(len(pairs))
+	pairs = append(pairs, clocks(readings)...)
+	compatible := -1
+	var found []suspect
+	for i, p := range pairs {
+		switch {
+		case p.kind == clock || p.net > limit:
+			found = append(found, p)
+		case p.asRead >= 1 && explains(readings, p) && (compatible < 0 || c.tells(p, pairs[compatible])):
+			compatible = i
+		}
+	}
+	found = c.clearest(found)
+	if compatible >= 0 {
+		c.Contradictions = append(c.Contradictions, c.together(pairs[compatible], readings, k))
+	}
+	for _, p := range found {
+		c.Contradictions = append(c.Contradictions, c.odds(p, limit, readings))
+	}
+}
+
+// tells says whether p is the better example: further on, or further apart.
+func (c *ChainWear) tells(p, than suspect) bool {
+	return cmp.Or(cmp.Compare(c.pointOf(p.a).KM, c.pointOf(than.a).KM), cmp.Compare(p.asRead, than.asRead)) > 0
+}
+
+// clearly is the gap in standard errors that one pair out of n passes by chance
+// in one log out of twenty.
+func clearly(n int) float64 {
+	return distuv.UnitNormal.Quantile(1 - 0.025/float64(max(n, 1)))
+}
+
+// clearest keeps those furthest apart, in the order of the readings.
+func (c *ChainWear) clearest(found []suspect) []suspect {
+	if len(found) > mostContradictions {
+		c.MoreContradictions = len(found) - mostContradictions
+		slices.SortStableFunc(found, func(a, b suspect) int { return cmp.Compare(b.net, a.net) })
+		found = found[:mostContradictions]
+	}
+	slices.SortStableFunc(found, func(a, b suspect) int { return cmp.Or(a.a-b.a, a.b-b.b) })
+	return found
+}
+
+// withinGroup compares each reading of a distance with the most precise value
+// there, and the bounds with each other.
+func withinGroup(readings []reading, g group, k play) (pairs []suspect) {
+	best, floor, roof := extremes(readings, g, k)
+	for _, i := range g.from {
+		if best >= 0 && i != best {
+			pairs = append(pairs, suspectOf(readings, best, i, k))
+		}
+	}
+	if floor >= 0 && roof >= 0 {
+		pairs = append(pairs, suspectOf(readings, floor, roof, k))
+	}
+	return pairs
+}
+
+func suspectOf(readings []reading, a, b int, k play) suspect {
+	ma, mb := readings[a].m, readings[b].m
+	p := suspect{a: min(a, b), b: max(a, b), asRead: ma.asRead().apart(mb.asRead()), net: ma.corrected(k).apart(mb.corrected(k))}
+	if ma.perMM == mb.perMM { // the play is in both and cancels
+		p.net = p.asRead
+	}
+	return p
+}
+
+// extremes are the most precise value of a distance, the highest lower bound
+// and the lowest upper bound; -1 where there is none.
+func extremes(readings []reading, g group, k play) (best, floor, roof int) {
+	best, floor, roof = -1, -1, -1
+	var top, low, high float64
+	for _, i := range g.from {
+		s := readings[i].m.corrected(k)
+		switch bound := readings[i].m.bound; {
+		case bound == 0 && (best < 0 || s.sigma < top):
+			best, top = i, s.sigma
+		case bound > 0 && (floor < 0 || s.low > low):
+			floor, low = i, s.low
+		case bound < 0 && (roof < 0 || s.high < high):
+			roof, high = i, s.high
+		}
+	}
+	return best, floor, roof
+}
+
+// shrinking compares each distance with the clearest high point before it.
+func shrinking(readings []reading, groups []group, k play) (pairs []suspect) {
+	high := -1
+	for i := range groups {
+		g := &groups[i]
+		if !g.valued {
+			continue
+		}
+		if high >= 0 {
+			h := &groups[high]
+			z := max(0, h.e-g.e) / math.Sqrt(h.variance+g.variance)
+			a, _, _ := extremes(readings, *h, k)
+			b, _, _ := extremes(readings, *g, k)
+			pairs = append(pairs, suspect{a: a, b: b, asRead: z, net: z, kind: shrinks})
+		}
+		if high < 0 || g.e-math.Sqrt(g.variance) > groups[high].e-math.Sqrt(groups[high].variance) {
+			high = i
+		}
+	}
+	return pairs
+}
+
+// clocks finds readings at a longer distance with an earlier date.
+func clocks(readings []reading) (pairs []suspect) {
+	latest := -1
+	for i, q := range readings {
+		if q.r.On.IsZero() {
+			continue
+		}
+		if latest >= 0 && q.r.On.Before(readings[latest].r.On) {
+			pairs = append(pairs, suspect{a: latest, b: i, kind: clock})
+			continue
+		}
+		latest = i
+	}
+	return pairs
+}

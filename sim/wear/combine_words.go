@@ -1,0 +1,119 @@
+package wear
+
+import (
+	"fmt"
+
+	"cagewise/gearing"
+)
+
+const dayForm = "2006-01-02"
+
+// explains tells whether a pair is a two-point gauge that reads above a method
+// in which play cancels.
+func explains(readings []reading, p suspect) bool {
+	gauge, other, ok := gaugeOf(readings, p)
+	return ok && readings[gauge].m.value > readings[other].m.value && p.kind == sameDistance
+}
+
+// gaugeOf finds which of the two depends on roller play, if only one does.
+func gaugeOf(readings []reading, p suspect) (gauge, other int, ok bool) {
+	a, b := readings[p.a].m.perMM > 0, readings[p.b].m.perMM > 0
+	if a {
+		return p.a, p.b, !b
+	}
+	return p.b, p.a, b
+}
+
+// together explains a gauge and another method that are both right.
+func (c *ChainWear) together(p suspect, readings []reading, k play) Contradiction {
+	gauge, other, _ := gaugeOf(readings, p)
+	m, point := readings[gauge].m, c.pointOf(gauge)
+	e := float64(point.Elongation)
+	mm, _ := k.at(e)
+	words := fmt.Sprintf("%s %s, while %s says %.2f %%: both can be right. A two-point gauge pushes its rollers apart and adds their play: with about %s mm (%s %%) it reads about %s %% on a chain of %.2f %%. Go by the reading in which play cancels.",
+		methodName(readings[gauge].r.Method), shown(readings[gauge]), methodName(readings[other].r.Method), readings[other].m.value,
+		short(mm, 1), short(m.perMM*mm, 2), short(e+m.perMM*mm, 1), e)
+	return Contradiction{A: p.a, B: p.b, Z: p.asRead, Compatible: true, Words: words}
+}
+
+// pointOf is the point that a reading belongs to.
+func (c *ChainWear) pointOf(index int) Point {
+	low, high := 0, len(c.Points)-1
+	for low < high {
+		mid := (low + high + 1) / 2
+		if c.Points[mid].From[0] <= index {
+			low = mid
+			continue
+		}
+		high = mid - 1
+	}
+	return c.Points[low]
+}
+
+// odds words a pair that does not go together.
+func (c *ChainWear) odds(p suspect, limit float64, readings []reading) Contradiction {
+	a, b := readings[p.a], readings[p.b]
+	out := Contradiction{A: p.a, B: p.b, Z: p.asRead}
+	switch p.kind {
+	case clock:
+		out.Words = fmt.Sprintf("%s km is dated %s and %s km, further on, %s: the clock goes backwards. Distances are believed; check the dates.",
+			short(a.r.KM, 0), a.r.On.Format(dayForm), short(b.r.KM, 0), b.r.On.Format(dayForm))
+	case shrinks:
+		out.Words = fmt.Sprintf("%.2f %% at %s km and %.2f %% at %s km, %s standard errors lower: a chain does not shrink. Another chain fitted in between? %s",
+			c.pointOf(p.a).Elongation, short(a.r.KM, 0), c.pointOf(p.b).Elongation, short(b.r.KM, 0), short(p.net, 1), check(a.r.Method, b.r.Method))
+	default:
+		playOff := ""
+		if a.m.perMM != b.m.perMM {
+			playOff = " once roller play is off"
+		}
+		out.Words = fmt.Sprintf("at %s km %s %s and %s %s are %s standard errors apart%s (%s happens by chance): one of them is wrong. %s",
+			short(b.r.KM, 0), methodName(a.r.Method), shown(a), methodName(b.r.Method), shown(b), short(p.net, 1), playOff, "up to "+short(limit, 1), check(a.r.Method, b.r.Method))
+	}
+	return out
+}
+
+// shown is what the owner saw, in percent.
+func shown(q reading) string {
+	if q.m.bound == 0 {
+		return fmt.Sprintf("(%.2f %%)", q.m.value+0)
+	}
+	return fmt.Sprintf("(mark %s %% %s)", short(q.m.value, 2), fallsWords(q.m.bound > 0))
+}
+
+func methodName(m gearing.ReadingMethod) string {
+	switch m {
+	case gearing.MethodHung:
+		return "hung beside a new chain"
+	case gearing.MethodTwoPoint, gearing.MethodThreePoint:
+		return string(m) + " gauge"
+	case gearing.MethodLift:
+		return "lift off the ring"
+	}
+	return string(m)
+}
+
+// check says what goes wrong with the methods, the likeliest first (common
+// practice, no source).
+func check(a, b gearing.ReadingMethod) string {
+	text := "Check " + mishap(a)
+	if mishap(b) != mishap(a) {
+		text += "; or " + mishap(b)
+	}
+	return text + "."
+}
+
+func mishap(m gearing.ReadingMethod) string {
+	switch m {
+	case gearing.MethodHung:
+		return "that both hung chains have one count, are clean, and the new one is unused"
+	case gearing.MethodCaliper:
+		return "that the jaws sat on rollers, not plates, and counted 10 and 2 pitches"
+	case gearing.MethodTwoPoint:
+		return "that the gauge's marks are percent of length, and its count of pitches"
+	case gearing.MethodThreePoint:
+		return "that the gauge's marks are percent of length, and that it lay straight"
+	case gearing.MethodLift:
+		return "the lift with a better method, it is a rough bound"
+	}
+	return "the rule's zero or the tape's hook, slack, dirt in the joints, and the count of pitches"
+}

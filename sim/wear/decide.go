@@ -1,0 +1,194 @@
+package wear
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"cagewise/gearing"
+)
+
+// Verdict is what to do with a part.
+type Verdict string
+
+// The verdicts.
+const (
+	Replace     Verdict = "replace"
+	Keep        Verdict = "keep"
+	KeepAndTest Verdict = "keep and test"
+	CannotTell  Verdict = "cannot tell"
+)
+
+// ErrDecide is wrapped when the numbers to decide on cannot be used.
+var ErrDecide = errors.New("cannot decide")
+
+// ChainState is how worn a chain is now.
+type ChainState struct {
+	ID string // of the part
+	// Elongation now and its standard error, percent; used when HasReading.
+	Elongation, Error gearing.Percent
+	HasReading        bool
+	// Rate is the wear a 1000 km from here on, and its standard error; used
+	// when HasRate. NoRate says why there is none.
+	Rate, RateError float64
+	HasRate         bool
+	NoRate          string
+	// KM is how far the chain has run; 0: not known.
+	KM float64
+}
+
+// CogUsage is a cog's share of the wear of all teeth of the cassette, from
+// rides (sim/road: CogUse.ToothShare).
+type CogUsage struct {
+	Cog   gearing.Teeth
+	Share gearing.Percent
+}
+
+// DecideInput is all that a decision is made of.
+type DecideInput struct {
+	Log    gearing.WearLog
+	Chains []ChainState
+	// Usage of the cogs; none: a stated default.
+	Usage []CogUsage
+	// Cogs on the bike, when no cassette of the log says it; 0: not known.
+	Cogs int
+	// KM is the odometer now; 0: the latest of the log.
+	KM float64
+}
+
+// Decision is the verdict on one part.
+type Decision struct {
+	Part    gearing.WearPart   `json:"-"`
+	ID      string             `json:"part"`
+	Kind    gearing.PartKind   `json:"kind"`
+	Off     bool               `json:"off_the_bike"` // taken off
+	Source  gearing.PartSource `json:"next_one_from"`
+	Verdict Verdict            `json:"verdict"`
+	// For and Against are the evidence in the owner's readings and findings
+	// for and against replacing the part.
+	For     []string `json:"for_replacing"`
+	Against []string `json:"against_replacing"`
+	// Changes is what would change the verdict.
+	Changes string `json:"what_would_change_it"`
+	// Tests still worth making, the cheapest first.
+	Tests []string `json:"tests"`
+	// Watch tells how long the part may stay; nil: nothing to go by.
+	Watch *Watch `json:"watch,omitempty"`
+	// Risk that a new chain skips, a cog; of cassettes and cogs.
+	Risk []CogRisk `json:"new_chain_risk,omitempty"`
+	// Limit of a chain, and the chance, 0 to 1, that it is past it.
+	Limit gearing.Percent `json:"limit_percent,omitempty"`
+	Past  float64         `json:"chance_past_limit,omitempty"`
+	// Price of a new one; used when HasPrice.
+	Price    float64 `json:"price,omitempty"`
+	HasPrice bool    `json:"has_price"`
+
+	tests   testSet
+	serious bool // a finding that endangers the rider
+	wanted  bool // due, but cannot be had
+}
+
+// Report is a verdict for every part of a log.
+type Report struct {
+	KM        float64    `json:"odometer_km"`
+	Decisions []Decision `json:"decisions"` // in the order of gearing.PartKinds, then of the log
+	// Tests of all parts in order, the cheapest first.
+	Tests []Test `json:"tests"`
+	// Safety is how to test.
+	Safety []string `json:"safety"`
+	// Shopping is what to buy, the most pressing first; Missing are the IDs
+	// of parts in it without a price, NotToBeHad of those to be replaced
+	// that cannot be had.
+	Shopping   []Buy    `json:"shopping"`
+	Missing    []string `json:"without_price"`
+	NotToBeHad []string `json:"not_to_be_had"`
+	Total      float64  `json:"total"` // of the prices that are known
+	Budget     float64  `json:"budget,omitempty"`
+	Left       float64  `json:"left_of_budget,omitempty"`
+	Money      string   `json:"money"`
+	Notes      []string `json:"notes"`
+}
+
+// Decide gives a verdict for every part of a log. An empty log gives an empty
+// report with a note. It fails with ErrDecide when a number is none or
+// impossible, or a state or a share belongs to no part.
+func Decide(in DecideInput) (Report, error) {
+	if err := in.check(); err != nil {
+		return Report{}, fmt.Errorf("deciding on the wear log: %w", err)
+	}
+	d := newDecider(in)
+	r := Report{KM: d.km, Decisions: []Decision{}, Money: moneyOf(in.Log), Notes: []string{}}
+	for _, kind := range gearing.PartKinds() {
+		for _, p := range in.Log.Parts {
+			if p.Kind == kind {
+				r.Decisions = append(r.Decisions, d.decide(p))
+			}
+		}
+	}
+	d.finish(&r)
+	return r, nil
+}
+
+func moneyOf(l gearing.WearLog) string {
+	if l.Money == "" {
+		return "money units"
+	}
+	return l.Money
+}
+
+// finish adds what follows from all verdicts together.
+func (d *decider) finish(r *Report) {
+	r.Tests = orderTests(r.Decisions)
+	r.Safety = SafeTesting(d.in.Log.Motor)
+	d.shop(r)
+	if len(r.Decisions) == 0 {
+		r.Notes = append(r.Notes, "the log names no part: nothing can be judged")
+	}
+	if d.limitNote != "" {
+		r.Notes = append(r.Notes, d.limitNote)
+	}
+	if d.cassette != nil && d.defaultUse {
+		r.Notes = append(r.Notes, "shares of work of the cogs: "+Widely+" (no ride of the owner's says which cogs are used)")
+	}
+}
+
+func (in DecideInput) check() error {
+	known := map[string]bool{}
+	for _, p := range in.Log.Parts {
+		if !slices.Contains(gearing.PartKinds(), p.Kind) {
+			return fmt.Errorf("%w: part %q is of kind %q; allowed: %v", ErrDecide, p.ID, p.Kind, gearing.PartKinds())
+		}
+		known[p.ID] = true
+	}
+	for _, c := range in.Chains {
+		if !known[c.ID] {
+			return fmt.Errorf("%w: chain %q is no part of the log", ErrDecide, c.ID)
+		}
+		if err := c.check(); err != nil {
+			return err
+		}
+	}
+	for _, u := range in.Usage {
+		if !(u.Share >= 0 && u.Share <= 100) {
+			return fmt.Errorf("%w: cog %d has a share of %v %%; allowed: 0 to 100", ErrDecide, u.Cog, float64(u.Share))
+		}
+	}
+	if !(in.KM >= 0) || math.IsInf(in.KM, 0) {
+		return fmt.Errorf("%w: odometer %v km; allowed: 0 or more", ErrDecide, in.KM)
+	}
+	return nil
+}
+
+func (c ChainState) check() error {
+	if c.HasReading && !(c.Elongation >= -2 && c.Elongation <= 10 && c.Error >= 0 && c.Error <= 10) {
+		return fmt.Errorf("%w: chain %q at %v +- %v %%; allowed: -2 to 10 %%, error 0 to 10", ErrDecide, c.ID, float64(c.Elongation), float64(c.Error))
+	}
+	if c.HasRate && !(c.Rate >= -100 && c.Rate <= 100 && c.RateError >= 0 && c.RateError <= 1000) {
+		return fmt.Errorf("%w: chain %q wears %v +- %v %% a 1000 km; allowed: -100 to 100, error 0 to 1000", ErrDecide, c.ID, c.Rate, c.RateError)
+	}
+	if !(c.KM >= 0) || math.IsInf(c.KM, 0) {
+		return fmt.Errorf("%w: chain %q has run %v km; allowed: 0 or more", ErrDecide, c.ID, c.KM)
+	}
+	return nil
+}

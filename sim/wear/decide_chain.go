@@ -1,0 +1,161 @@
+package wear
+
+import (
+	"fmt"
+	"math"
+
+	"cagewise/gearing"
+)
+
+// How sure a verdict on a chain must be (invented here).
+const (
+	surePast  = 0.9 // chance of being past the limit from which it is
+	doubtPast = 0.05
+	// A reading with so small an error is hardly improved by cheap tests; the
+	// limit then counts as reached from this chance on, or when no more than
+	// soonKM are left: it will be by the next look.
+	goodError   = gearing.Percent(0.1)
+	reachedPast = 0.3
+	soonKM      = 200.0
+	newUpTo     = gearing.Percent(0.3) // a chain up to here counts as new (one report)
+	newUpToKM   = 300.0                // or, unread, up to here (invented here)
+	sureErrors  = 2.0
+)
+
+// chainWasNew tells whether the chain that is on now was new, and on, at a
+// distance.
+func (d *decider) chainWasNew(km float64) bool {
+	if d.chain == nil || d.chain.FittedKM < 0 || km < d.chain.FittedKM {
+		return false
+	}
+	if s := d.states[d.chain.ID]; s.HasReading && s.Elongation <= newUpTo {
+		return true // and it was no more worn then
+	}
+	return km-d.chain.FittedKM <= newUpToKM
+}
+
+// decideChain judges a chain by its elongation against the limit.
+func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
+	s := d.states[p.ID]
+	e := d.weigh(p, out)
+	out.Limit = d.limit
+	if !s.HasReading {
+		d.unreadChain(e, out)
+		return
+	}
+	out.Past = chancePast(s, d.limit)
+	out.Verdict = verdictOfChain(s, d.limit, out.Past)
+	d.sayChain(s, out)
+	if out.Verdict == Keep && e.worst >= gradeDoubtful && !e.cleared {
+		out.Verdict = KeepAndTest
+	}
+	if e.worst >= gradeDoubtful {
+		out.tests.add(testIndex, testRhythm)
+	}
+	if out.Verdict == KeepAndTest {
+		out.tests.add(testRead)
+	}
+	first := d.limit
+	if out.Verdict == Replace {
+		first += leastStep // that limit counts as reached
+	}
+	out.Watch = watchChain(s, first, out.Verdict != Keep, d.in.Log.Motor)
+}
+
+func (d *decider) unreadChain(e evidence, out *Decision) {
+	out.Verdict = CannotTell
+	out.Against = append(out.Against, "no reading of its elongation")
+	out.Changes = "any reading: a rule over 24 pitches or more, better 48"
+	out.tests.add(testRead)
+	if e.worst >= gradeDoubtful {
+		out.tests.add(testIndex, testRhythm)
+	}
+	out.Watch = &Watch{LookEvery: lookDefault(d.in.Log.Motor), Why: "never read: " + Widely}
+}
+
+// chancePast is the chance that a chain is past a limit, for normal errors.
+func chancePast(s ChainState, limit gearing.Percent) float64 {
+	room := float64(limit - s.Elongation)
+	if s.Error == 0 {
+		if room <= 0 {
+			return 1
+		}
+		return 0
+	}
+	return 0.5 * math.Erfc(room/float64(s.Error)/math.Sqrt2)
+}
+
+func verdictOfChain(s ChainState, limit gearing.Percent, past float64) Verdict {
+	good := s.Error <= goodError
+	soon := s.HasRate && s.Rate > 0 && 1000*float64(limit-s.Elongation)/s.Rate <= soonKM
+	switch {
+	case past >= surePast, good && past >= reachedPast, good && soon:
+		return Replace
+	case past >= doubtPast, soon:
+		return KeepAndTest
+	}
+	return Keep
+}
+
+// sayChain puts the reading into words.
+func (d *decider) sayChain(s ChainState, out *Decision) {
+	text := fmt.Sprintf("reads %s; limit %s (common practice, no source, disputed): %s past it", sayWithError(s.Elongation, s.Error), sayPercent(d.limit), sayChance(out.Past))
+	switch {
+	case out.Verdict == Keep, out.Past < doubtPast:
+		out.Against = append(out.Against, text)
+	default:
+		out.For = append(out.For, text)
+	}
+	if s.Error > goodError {
+		out.Against = append(out.Against, fmt.Sprintf("an error of %.2f %% is much against the limit: a longer span costs nothing", float64(s.Error)))
+	}
+	over := max(0, d.limit-gearing.Percent(1.645)*s.Error)
+	switch out.Verdict {
+	case Replace:
+		out.Changes = fmt.Sprintf("a longer, cleaner reading clearly under %s, or a plan that runs chain and cassette to the end", sayPercent(d.limit))
+		d.addSkipRisk(out)
+	case KeepAndTest:
+		out.Changes = fmt.Sprintf("a reading with a smaller error: clearly under %s keeps it, over it replaces it", sayPercent(d.limit))
+	default:
+		out.Changes = fmt.Sprintf("a reading over %s with this error, or one past %s", sayPercent(over), sayPercent(d.limit))
+	}
+}
+
+// addSkipRisk names the cogs that a new chain may skip on.
+func (d *decider) addSkipRisk(out *Decision) {
+	if cogs := d.cogsAt(RiskLikely); len(cogs) > 0 {
+		out.Against = append(out.Against, "a new chain is likely to skip on "+sayCogs(cogs)+" (a risk, not a promise): see the cassette")
+	}
+}
+
+// cogsAt lists the cogs of at least a class of risk.
+func (d *decider) cogsAt(class RiskClass) []gearing.Teeth {
+	var list []gearing.Teeth
+	for _, r := range d.risks {
+		if r.Class.rank() >= class.rank() {
+			list = append(list, r.Cog)
+		}
+	}
+	return list
+}
+
+// cogsOf lists the cogs of just one class of risk.
+func (d *decider) cogsOf(class RiskClass) []gearing.Teeth {
+	var list []gearing.Teeth
+	for _, r := range d.risks {
+		if r.Class == class {
+			list = append(list, r.Cog)
+		}
+	}
+	return list
+}
+
+// addUsedChain warns of new teeth under a used chain that is to stay.
+func (d *decider) addUsedChain(out *Decision) {
+	if d.chain == nil || d.chainWanted {
+		return
+	}
+	if s := d.states[d.chain.ID]; s.HasReading && s.Elongation > newUpTo {
+		out.Against = append(out.Against, fmt.Sprintf("the chain stays at %s: new teeth want one under %s (one report); where it can wait, change both together", sayPercent(s.Elongation), sayPercent(newUpTo)))
+	}
+}

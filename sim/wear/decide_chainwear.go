@@ -1,0 +1,66 @@
+package wear
+
+import (
+	"math"
+
+	"cagewise/gearing"
+)
+
+// StatesOf takes the states of chains over from their readings. km is the
+// odometer now: a chain on the bike that was ridden on after its last reading
+// counts as its forecast says; 0: at the last reading.
+func StatesOf(list []ChainWear, km float64) []ChainState {
+	states := make([]ChainState, len(list))
+	for i := range list {
+		states[i] = stateOf(&list[i], km)
+	}
+	return states
+}
+
+// normal90 is how many standard errors an interval of 90 % reaches either way.
+const normal90 = 1.645
+
+func stateOf(c *ChainWear, km float64) ChainState {
+	s := ChainState{ID: c.ID, NoRate: c.NoForecast}
+	if len(c.Points) == 0 {
+		return s
+	}
+	s.HasReading, s.Elongation, s.Error = true, c.Now.Elongation, c.Now.Error
+	if c.Part.FittedKM >= 0 {
+		s.KM = max(0, c.Now.KM-c.Part.FittedKM)
+	}
+	f := c.Forecast
+	if f == nil {
+		return s
+	}
+	s.HasRate, s.Rate, s.RateError = true, float64(f.RatePer1000KM), float64(f.RateError)
+	if km > f.NowKM && !isOff(c.Part) {
+		mean, low, high := f.At(km)
+		s.Elongation, s.Error = mean, (high-low)/(2*normal90)
+		s.KM += km - c.Now.KM
+	}
+	return s
+}
+
+// ShapeOf takes the shape of wear over from a forecast: its mean is a parabola
+// from where the chain was fitted on, which three points fix.
+func ShapeOf(f *Forecast) WearShape {
+	const step = 1.0 // 1000 km
+	at := func(x float64) float64 { e, _, _ := f.At(f.FromKM + 1000*x); return float64(e) }
+	e0, e1, e2 := at(0), at(step), at(2*step)
+	s := WearShape{Start: gearing.Percent(max(leastStart, min(mostStart, e0))), RateError: float64(f.RateError)}
+	s.Accel = max(0, (e2-2*e1+e0)/(2*step*step))
+	s.Rate = max(0, (e1-e0)/step-s.Accel*step)
+	return s
+}
+
+// StraightFrom is the straight line from a new chain to a single reading, for
+// plans of an owner who has no more; no forecast rests on it. ok is false
+// without a reading, a distance or any wear.
+func StraightFrom(s ChainState) (shape WearShape, ok bool) {
+	if !s.HasReading || s.KM <= 0 || s.Elongation <= 0 {
+		return WearShape{}, false
+	}
+	x := s.KM / 1000
+	return WearShape{Rate: float64(s.Elongation) / x, RateError: math.Hypot(float64(s.Error), float64(NewTolerance)) / x}, true
+}

@@ -1,0 +1,153 @@
+package wear
+
+import (
+	"fmt"
+
+	"cagewise/gearing"
+)
+
+// grade is what a finding says about a part.
+type grade int
+
+const (
+	gradeNone     grade = iota
+	gradeGood           // speaks for the part
+	gradeMild           // wear, but no reason to act
+	gradeDoubtful       // reason to test
+	gradeBad            // reason to replace
+)
+
+// gradeFinding weighs a finding on a part (common practice, no source: USERS.md
+// Q28 and Q35 to Q38). A skip is no more than doubtful here: what it means
+// depends on the chain that skipped.
+func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
+	bad := f.Degree == "bad"
+	switch f.Kind {
+	case gearing.FindNothing:
+		return gradeGood
+	case gearing.FindTeeth:
+		return gradeTeeth(kind, f.Degree)
+	case gearing.FindFrayed:
+		return gradeBad
+	case gearing.FindPlay:
+		if kind == gearing.PartGuidePulley && f.Degree == "slight" {
+			return gradeMild // side float is made into it
+		}
+		return badOr(bad)
+	case gearing.FindStiff:
+		return badOr(bad && kind == gearing.PartCable)
+	case gearing.FindSuck:
+		return badOr(bad && kind == gearing.PartRing)
+	case gearing.FindRough, gearing.FindLift:
+		return badOr(bad)
+	}
+	return gradeDoubtful
+}
+
+func badOr(bad bool) grade {
+	if bad {
+		return gradeBad
+	}
+	return gradeDoubtful
+}
+
+func gradeTeeth(kind gearing.PartKind, shape string) grade {
+	pulley := kind == gearing.PartGuidePulley || kind == gearing.PartTensionPulley
+	switch {
+	case shape == "hooked":
+		return gradeBad
+	case shape == "symmetric":
+		return gradeGood
+	case shape == "pointed" && !pulley:
+		return gradeMild // still usable
+	}
+	return gradeDoubtful
+}
+
+// aside says what a finding is worth, for the reader.
+func aside(kind gearing.PartKind, f *gearing.WearFinding) string {
+	switch {
+	case f.Kind == gearing.FindTeeth && f.Degree == "pointed" && gradeTeeth(kind, f.Degree) == gradeMild:
+		return ": pointed alike on both flanks is still usable (common practice)"
+	case f.Kind == gearing.FindTeeth && f.Degree == "symmetric" && kind != gearing.PartRing:
+		return ": but teeth skip before hooks show"
+	case f.Kind == gearing.FindPlay && kind == gearing.PartGuidePulley:
+		return ": a guide pulley has side float by design"
+	case f.Kind == gearing.FindSnag:
+		return ": a hook forms (one report)"
+	}
+	return ""
+}
+
+// counts tells whether a finding belongs to a part: not from before it was
+// fitted, nor from after it was taken off.
+func counts(p gearing.WearPart, f *gearing.WearFinding) bool {
+	return !(p.FittedKM >= 0 && f.KM < p.FittedKM) && !(isOff(p) && f.KM > p.RemovedKM)
+}
+
+// evidence sums up the findings on one part.
+type evidence struct {
+	worst   grade
+	cleared bool // a later finding speaks for the part
+	any     bool
+}
+
+// weigh puts the findings on a part into words and sums them up.
+func (d *decider) weigh(p gearing.WearPart, out *Decision) evidence {
+	var e evidence
+	var against, without []*gearing.WearFinding // the part, and not
+	for _, f := range d.findings[p.ID] {
+		if !counts(p, f) {
+			continue
+		}
+		e.any = true
+		g := gradeFinding(p.Kind, f)
+		if g >= gradeDoubtful {
+			against = append(against, f)
+		} else {
+			without = append(without, f)
+		}
+		e.take(g)
+		out.serious = out.serious || g == gradeBad && endangers(p.Kind, f.Kind)
+	}
+	out.For = append(out.For, sayFindings(p.Kind, against)...)
+	out.Against = append(out.Against, sayFindings(p.Kind, without)...)
+	return e
+}
+
+// mostEvidence is how many findings of one tendency are put into words.
+const mostEvidence = 6
+
+// sayFindings names the latest findings and counts the others.
+func sayFindings(kind gearing.PartKind, list []*gearing.WearFinding) []string {
+	var words []string
+	if earlier := len(list) - mostEvidence; earlier > 0 {
+		words = append(words, fmt.Sprintf("%d earlier findings of this tendency", earlier))
+		list = list[earlier:]
+	}
+	for _, f := range list {
+		words = append(words, sayFinding(f)+aside(kind, f))
+	}
+	return words
+}
+
+func (e *evidence) take(g grade) {
+	switch {
+	case g >= gradeMild && g >= e.worst:
+		e.worst, e.cleared = g, false
+	case g == gradeGood && e.worst > gradeMild:
+		e.cleared = true
+	}
+}
+
+// endangers tells whether a bad finding may throw the rider: a chain that
+// lifts or skips, a cable about to break.
+func endangers(part gearing.PartKind, f gearing.FindingKind) bool {
+	switch f {
+	case gearing.FindFrayed, gearing.FindSuck:
+		return true
+	case gearing.FindTeeth, gearing.FindLift:
+		return part == gearing.PartRing || part == gearing.PartCassette || part == gearing.PartCog
+	}
+	return false
+}

@@ -1,0 +1,114 @@
+package wear
+
+import (
+	"slices"
+
+	"cagewise/gearing"
+)
+
+// Need says when a part is to be bought.
+type Need string
+
+// The needs.
+const (
+	NeedNow    Need = "now"
+	NeedTest   Need = "if the test fails"
+	NeedOnHand Need = "on hand: fit it"
+)
+
+// Buy is one line of the shopping list.
+type Buy struct {
+	ID       string           `json:"part"`
+	Kind     gearing.PartKind `json:"kind"`
+	Need     Need             `json:"need"`
+	Price    float64          `json:"price,omitempty"`
+	HasPrice bool             `json:"has_price"`
+	// Within tells whether the budget still pays for it; true when no budget
+	// was stated.
+	Within bool   `json:"within_budget"`
+	Why    string `json:"why"`
+
+	rank int
+	pair bool // a chain, or the cogs it needs: to be bought together
+}
+
+// shop fills the shopping list and says what to buy first.
+func (d *decider) shop(r *Report) {
+	r.Shopping, r.Missing, r.NotToBeHad = []Buy{}, []string{}, []string{}
+	chainDue := slices.ContainsFunc(r.Decisions, func(x Decision) bool { return x.Kind == gearing.PartChain && x.Verdict == Replace && !x.Off })
+	for _, x := range r.Decisions {
+		if x.Off {
+			continue
+		}
+		if x.wanted {
+			r.NotToBeHad = append(r.NotToBeHad, x.ID)
+		}
+		if b, ok := d.buy(x, chainDue); ok {
+			r.Shopping = append(r.Shopping, b)
+		}
+	}
+	tieTogether(r.Shopping)
+	slices.SortStableFunc(r.Shopping, func(a, b Buy) int { return a.rank - b.rank })
+	r.price(d.in.Log.Budget)
+}
+
+// buy is the line of one part, if it needs one.
+func (d *decider) buy(x Decision, chainDue bool) (Buy, bool) {
+	b := Buy{ID: x.ID, Kind: x.Kind, Need: NeedNow, Price: x.Price, HasPrice: x.HasPrice, rank: shopRank(x.Kind)}
+	if len(x.For) > 0 {
+		b.Why = x.For[0]
+	}
+	switch {
+	case x.Kind == gearing.PartCassette && x.Verdict == KeepAndTest && d.singles(x.likelyCogs()):
+		return Buy{}, false // its cogs stand in the list
+	case x.Verdict == Replace && x.Source == gearing.SourceOnHand:
+		b.Need = NeedOnHand
+	case x.Verdict == Replace && x.serious:
+		b.rank = 0
+	case x.Verdict == Replace:
+	case x.Verdict == KeepAndTest && !x.wanted && chainDue && len(x.likelyCogs()) > 0 && x.Source != gearing.SourceNone && x.Source != gearing.SourceOnHand:
+		b.Need, b.rank = NeedTest, b.rank+10
+	default:
+		return Buy{}, false
+	}
+	if b.Need == NeedOnHand {
+		b.rank = -1
+	}
+	return b, true
+}
+
+// likelyCogs are those that a new chain is likely to skip on.
+func (x Decision) likelyCogs() []gearing.Teeth {
+	var list []gearing.Teeth
+	for _, r := range x.Risk {
+		if r.Class == RiskLikely {
+			list = append(list, r.Cog)
+		}
+	}
+	return list
+}
+
+// tieTogether marks a chain and the cogs it needs, and gives them the more pressing
+// rank of the two.
+func tieTogether(list []Buy) {
+	best, chain, cogs := 99, false, false
+	for _, b := range list {
+		if b.Need == NeedNow && b.paired() {
+			best = min(best, b.rank)
+			chain = chain || b.Kind == gearing.PartChain
+			cogs = cogs || b.Kind != gearing.PartChain
+		}
+	}
+	if !chain || !cogs {
+		return
+	}
+	for i := range list {
+		if b := &list[i]; b.Need == NeedNow && b.paired() {
+			b.pair, b.rank = true, best
+		}
+	}
+}
+
+func (b Buy) paired() bool {
+	return b.Kind == gearing.PartChain || b.Kind == gearing.PartCog || b.Kind == gearing.PartCassette
+}

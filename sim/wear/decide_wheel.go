@@ -1,0 +1,187 @@
+package wear
+
+import (
+	"fmt"
+	"slices"
+
+	"cagewise/gearing"
+)
+
+// cassetteFindings are the findings on the cassette and on its cogs that are
+// listed by themselves, by distance; those of such a cog name it.
+func (d *decider) cassetteFindings() []*gearing.WearFinding {
+	if d.cassette == nil {
+		return nil
+	}
+	var list []*gearing.WearFinding
+	for _, f := range d.findings[d.cassette.ID] {
+		if counts(*d.cassette, f) {
+			list = append(list, f)
+		}
+	}
+	for _, p := range d.in.Log.Parts {
+		if p.Kind != gearing.PartCog || len(p.Teeth) == 0 {
+			continue
+		}
+		for _, f := range d.findings[p.ID] {
+			if counts(p, f) && counts(*d.cassette, f) {
+				named := *f
+				named.Cogs = p.Teeth[:1]
+				list = append(list, &named)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return compareKM(a.KM, b.KM) })
+	return list
+}
+
+// wornCogs are the cogs that findings show to be worn out, and those in doubt:
+// a hook, a chain that lifts badly, a skip under load with a new chain. A skip
+// with a worn chain leaves doubt: the two are at their end together, or
+// something else skips.
+func (d *decider) wornCogs() (worn, doubt []gearing.Teeth) {
+	for _, c := range d.cassette.Teeth {
+		switch d.gradeCog(c) {
+		case gradeBad:
+			worn = append(worn, c)
+		case gradeDoubtful:
+			doubt = append(doubt, c)
+		}
+	}
+	return worn, doubt
+}
+
+// gradeCog is what the findings say of one cog; good news later leaves doubt.
+func (d *decider) gradeCog(c gearing.Teeth) grade {
+	worst := gradeNone
+	for _, f := range d.onCassette {
+		if !concerns(f, c) {
+			continue
+		}
+		switch g := d.gradeOnCog(f); {
+		case g == gradeGood && worst == gradeBad:
+			worst = gradeDoubtful
+		case g == gradeGood && worst == gradeDoubtful:
+			worst = gradeGood
+		case g > worst:
+			worst = g
+		}
+	}
+	return worst
+}
+
+func (d *decider) gradeOnCog(f *gearing.WearFinding) grade {
+	if f.Kind == gearing.FindSkip && f.Loaded && d.chainWasNew(f.KM) {
+		return gradeBad
+	}
+	return gradeFinding(gearing.PartCassette, f)
+}
+
+// decideCassette judges a cassette by its findings and by the chains it has run
+// with.
+func (d *decider) decideCassette(p gearing.WearPart, out *Decision) {
+	e := d.weigh(p, out)
+	if d.cassette == nil || p.ID != d.cassette.ID { // of another wheel, or taken off
+		d.byFindings(e, out)
+		out.tests.add(testLook, testNail)
+		return
+	}
+	out.Risk = d.risks
+	d.sayHistory(out)
+	worn, doubt := d.wornCogs()
+	switch single := d.singles(worn); {
+	case len(worn) > 0 && single:
+		out.Verdict = Keep
+		out.Against = append(out.Against, fmt.Sprintf("only %s worn out, and to be had singly", sayCogs(worn)))
+		out.Changes = "hooks or skips on cogs that cannot be had singly"
+	case len(worn) > 0:
+		d.wornCassette(worn, out)
+	case len(doubt) > 0:
+		out.Verdict = KeepAndTest
+		out.Changes = "what the tests of " + sayCogs(doubt) + " show"
+		out.tests.add(testLook, testNail, testIndex, testRhythm, testLay, testRoad)
+	default:
+		d.byHistory(out)
+	}
+	d.watchPair(out)
+}
+
+func (d *decider) wornCassette(worn []gearing.Teeth, out *Decision) {
+	out.Verdict, out.serious = Replace, true
+	out.Changes = "a new chain that runs on " + sayCogs(worn) + " under load without skipping"
+	out.tests.add(testNail, testIndex, testRoad)
+	d.addUsedChain(out)
+	if len(worn) < len(d.cassette.Teeth) {
+		out.Against = append(out.Against, fmt.Sprintf("only %s worn out: single cogs can be bought for many cassettes (common practice): ask first", sayCogs(worn)))
+	}
+}
+
+// singles tells whether every cog of a list can be had by itself.
+func (d *decider) singles(cogs []gearing.Teeth) bool {
+	for _, c := range cogs {
+		if !slices.ContainsFunc(d.in.Log.Parts, func(p gearing.WearPart) bool {
+			return p.Kind == gearing.PartCog && len(p.Teeth) > 0 && p.Teeth[0] == c && p.Source != gearing.SourceNone && !isOff(p)
+		}) {
+			return false
+		}
+	}
+	return len(cogs) > 0
+}
+
+// sayHistory puts what the cassette has run with into words.
+func (d *decider) sayHistory(out *Decision) {
+	h := d.history
+	if !h.known {
+		return
+	}
+	text := fmt.Sprintf("has run with chain %s at %s", h.chain, sayWithError(h.elongation, h.err))
+	if h.part < 1 {
+		text += fmt.Sprintf(", for %.0f %% of that chain's distance", 100*h.part)
+	}
+	if h.chains > 1 {
+		text += fmt.Sprintf("; %d chains in all", h.chains)
+	}
+	if len(d.cogsAt(RiskTry)) == 0 {
+		out.Against = append(out.Against, text+": a new chain should mesh")
+		return
+	}
+	text += "; risk that a new chain skips:"
+	sep := ""
+	for _, class := range []RiskClass{RiskLikely, RiskTry} {
+		if list := d.cogsOf(class); len(list) > 0 {
+			text += fmt.Sprintf("%s %s on %s", sep, class, sayCogs(list))
+			sep = ";"
+		}
+	}
+	out.For = append(out.For, text)
+	if d.defaultUse {
+		out.Against = append(out.Against, "which cogs did the work is not known: "+Widely)
+	}
+}
+
+// byHistory judges a cassette that nothing was seen on.
+func (d *decider) byHistory(out *Decision) {
+	h := d.history
+	switch {
+	case !h.known && len(out.For)+len(out.Against) == 0:
+		out.Verdict = CannotTell
+		out.Changes = "a look at its teeth, or a reading of the chain it has run with"
+		out.tests.add(testLook, testNail, testLay, testRoad)
+	case h.known && h.part == 1 && h.elongation-sureErrors*h.err > LimitCassette:
+		out.Verdict = Replace
+		out.For = append(out.For, fmt.Sprintf("past %s: %s", sayPercent(LimitCassette), meaning(LimitCassette)))
+		out.Against = append(out.Against, "only a new chain under load is sure")
+		out.Changes = "a new chain that runs on every cog under load without skipping"
+		out.tests.add(testLook, testNail, testRoad)
+	case len(d.cogsAt(RiskTry)) > 0 && d.chainWanted:
+		out.Verdict = KeepAndTest
+		out.Changes = "a new chain that skips on it, or one that runs clean on every cog"
+		out.tests.add(testLook, testNail, testLay, testRoad)
+	default:
+		out.Verdict = Keep
+		out.Changes = "a new chain: then test it first"
+		if len(d.cogsAt(RiskTry)) == 0 {
+			out.Changes = "hooked teeth, or a skip under load"
+		}
+	}
+}

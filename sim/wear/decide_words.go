@@ -1,0 +1,76 @@
+package wear
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"cagewise/gearing"
+)
+
+// sayPercent prints an elongation or a limit.
+func sayPercent(p gearing.Percent) string {
+	text := strings.TrimSuffix(fmt.Sprintf("%.2f", float64(p)), "0")
+	if text == "-0.0" {
+		text = "0.0"
+	}
+	return text + " %"
+}
+
+// sayWithError prints an elongation with its error.
+func sayWithError(p, e gearing.Percent) string {
+	return fmt.Sprintf("%.2f +- %.2f %%", float64(p), float64(e))
+}
+
+// sayKM rounds to what a forecast is good for.
+func sayKM(km float64) string {
+	if math.Abs(km) < 100 {
+		return fmt.Sprintf("%.0f km", km)
+	}
+	return fmt.Sprintf("%.0f km", 10*math.Round(km/10))
+}
+
+// sayKMError prints a distance with its error, both in tens of kilometres.
+func sayKMError(km, e float64) string {
+	return fmt.Sprintf("%.0f +- %.0f km", 10*math.Round(km/10), 10*math.Ceil(e/10))
+}
+
+// sayChance rounds a chance from 0 to 1 to 5 %.
+func sayChance(c float64) string {
+	switch {
+	case c < 0.05:
+		return "under 5 %"
+	case c > 0.95:
+		return "over 95 %"
+	}
+	return fmt.Sprintf("about %.0f %%", 5*math.Round(20*c))
+}
+
+// sayCogs lists cogs, in rising order, each once.
+func sayCogs(cogs []gearing.Teeth) string {
+	list := slices.Clone(cogs)
+	slices.Sort(list)
+	list = slices.Compact(list)
+	words := make([]string, len(list))
+	for i, c := range list {
+		words[i] = fmt.Sprintf("%d", c)
+	}
+	return strings.Join(words, ", ")
+}
+
+// sayFinding prints a finding with where it was made.
+func sayFinding(f *gearing.WearFinding) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "at %.0f km: %s", f.KM, f.Kind)
+	if f.Degree != "" {
+		fmt.Fprintf(&b, ", %s", f.Degree)
+	}
+	if len(f.Cogs) > 0 {
+		fmt.Fprintf(&b, ", on %s", sayCogs(f.Cogs))
+	}
+	if f.Loaded {
+		b.WriteString(", under load")
+	}
+	return b.String()
+}

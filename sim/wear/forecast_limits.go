@@ -1,0 +1,84 @@
+package wear
+
+import (
+	"math"
+	"time"
+
+	"cagewise/gearing"
+)
+
+// limits looks every limit up.
+func (f *Forecast) limits(day datedKM) {
+	for _, limit := range Limits() {
+		l := LimitForecast{Limit: limit, Chance: f.chance(f.NowKM, float64(limit))}
+		l.Passed = l.Chance >= 0.5
+		l.LowKM, _ = f.reaches(limit, tail)
+		l.KM, l.OpenKM = f.reaches(limit, 0.5)
+		l.HighKM, l.Open = f.reaches(limit, 1-tail)
+		l.On, l.LowOn, l.HighOn = f.day(l.KM, day), f.day(l.LowKM, day), f.day(l.HighKM, day)
+		if l.OpenKM {
+			l.On = time.Time{}
+		}
+		if l.Open {
+			l.HighOn = time.Time{}
+		}
+		f.Limits = append(f.Limits, l)
+	}
+}
+
+// reaches finds where the limit is first reached with probability p: outward in
+// growing steps, then by halving. open tells that it is not within FarKM.
+func (f *Forecast) reaches(limit gearing.Percent, p float64) (km float64, open bool) {
+	e := float64(limit)
+	end := f.NowKM + FarKM
+	low, high := f.FromKM, f.FromKM
+	if f.chance(low, e) >= p {
+		return low, false
+	}
+	const finest, growth = 1. / 32, 1.15
+	for step := finest * (f.NowKM - f.FromKM); ; step *= growth {
+		low, high = high, min(high+step, end)
+		if f.chance(high, e) >= p {
+			break
+		}
+		if high >= end {
+			return end, true
+		}
+	}
+	for high-low > 0.05 {
+		if mid := (low + high) / 2; f.chance(mid, e) >= p {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return high, false
+}
+
+// When to read again.
+const (
+	leastToNext = 100.  // km
+	mostToNext  = 1000. // km
+	mostMotor   = 500.  // km, with a motor (common practice, no source)
+)
+
+// NextReadingRule says how NextReadingKM comes about (invented here, but for
+// the check every 500 km with a motor: common practice, no source).
+const NextReadingRule = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; 100 to 1000 km after the last reading, with a motor at most 500"
+
+// nextReading follows NextReadingRule.
+func (f *Forecast) nextReading(motor bool, day datedKM) {
+	most := mostToNext
+	if motor {
+		most = mostMotor
+	}
+	for _, l := range f.Limits {
+		if l.Passed {
+			continue
+		}
+		due := min(l.LowKM, (f.NowKM+l.KM)/2)
+		f.NextReadingKM = f.NowKM + math.Round(min(max(due-f.NowKM, leastToNext), most))
+		f.NextReadingOn = f.day(f.NextReadingKM, day)
+		return
+	}
+}
