@@ -58,6 +58,8 @@ var chartKinds = []chartKind{
 	{"compare", "builds side by side, several files or one and its --swap", compareTakes, compareChart},
 	{"climb", "cadence over the grade in the lowest gears (--grade-to 15 --power 130,220)", climbTakes, climbChart},
 	{"speed", "the speeds of each gear over the cadence band (--cruise 25)", speedTakes, speedChart},
+	{"wear", "how a chain wears and when it reaches its limits, from a wear log (--part chain-1)", wearTakes, wearChart},
+	{"choice", "what a search of a parts bin finds, BUILD BIN and the wishes of `cagewise search`", choiceTakes, choiceChart},
 }
 
 // ofBuild makes a chart of the one build among arguments and flags.

@@ -23,6 +23,8 @@ type chartFlags struct {
 	compare      compareFlags
 	hill         hillFlags
 	from, to     *float64 // grades, %
+	part         *string  // of a wear log
+	choice       searchFlags
 }
 
 // The flags of the charts of a comparison, a climb and speeds.
@@ -53,6 +55,8 @@ func addChartFlags(flags *pflag.FlagSet) chartFlags {
 		}
 		flags.AddFlag(flag)
 	})
+	f.part = flags.String("part", "", "the chain of a wear chart; default: the last with readings")
+	f.choice = addChoiceFlags(flags, f.hill)
 	return f
 }
 
