@@ -234,7 +234,7 @@ func Find(path string) (*Field, error) {
 	if f, ok := byPath[path]; ok {
 		return f, nil
 	}
-	return nil, fmt.Errorf("%s: %w%s", path, ErrNotFound, didYouMean(path, paths()))
+	return nil, fmt.Errorf("%s: %w%s", path, ErrNotFound, DidYouMean(path, paths()))
 }
 
 // byPath finds fields by their paths.

@@ -20,7 +20,9 @@ func Nearest(word string, candidates []string) string {
 	return best
 }
 
-func didYouMean(word string, candidates []string) string {
+// DidYouMean is the end of a message about a misspelt word: "; did you mean
+// chainstay?", or nothing when no candidate is near.
+func DidYouMean(word string, candidates []string) string {
 	if near := Nearest(word, candidates); near != "" {
 		return fmt.Sprintf("; did you mean %s?", near)
 	}

@@ -1,14 +1,10 @@
 package build
 
 import (
-	"errors"
 	"fmt"
-	"io"
 	"maps"
-	"os"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
 )
@@ -16,65 +12,27 @@ import (
 // MaxBytes is the largest build file that is read.
 const MaxBytes = 1 << 20
 
+var buildFile = File{"build file", MaxBytes}
+
 // Load reads a build file into a draft. The error is a Problems.
 func Load(path string) (*Draft, error) {
-	data, err := readFile(path)
+	data, err := buildFile.Read(path)
 	if err != nil {
 		return nil, Problems{{path, err.Error()}}
 	}
 	return Parse(path, data)
 }
 
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("cannot be opened: %w", pathless(err))
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, fmt.Errorf("cannot be read: %w", pathless(err))
-	}
-	if info.IsDir() {
-		return nil, errors.New("is a directory; a build file is wanted")
-	}
-	if info.Size() > MaxBytes {
-		return nil, tooLarge()
-	}
-	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
-		return nil, fmt.Errorf("cannot be read: %w", pathless(err))
-	}
-	if len(data) > MaxBytes {
-		return nil, tooLarge()
-	}
-	return data, nil
-}
-
-func tooLarge() error {
-	return fmt.Errorf("is too large for a build file; allowed: at most %d bytes", MaxBytes)
-}
-
-// pathless strips the path from an error of the file system: the message
-// begins with it already.
-func pathless(err error) error {
-	var p *os.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
-}
-
 // Parse reads a build file's text into a draft; name stands in messages. Every
 // problem is reported, not only the first. The error is a Problems.
 func Parse(name string, data []byte) (*Draft, error) {
-	if line := badLine(data); line > 0 {
-		return nil, Problems{{fmt.Sprintf("%s:%d", name, line), "is not UTF-8 text; allowed: a TOML file in UTF-8"}}
+	text, err := buildFile.Text(name, data)
+	if err != nil {
+		return nil, err
 	}
-	text := strings.TrimPrefix(string(data), "\ufeff")
 	var tree map[string]any
 	if _, err := toml.Decode(text, &tree); err != nil {
-		return nil, Problems{syntax(name, err)}
+		return nil, Problems{Syntax(name, err)}
 	}
 	r := reader{name: name, text: text, draft: &Draft{}}
 	r.walk("", tree)
@@ -83,38 +41,6 @@ func Parse(name string, data []byte) (*Draft, error) {
 		return nil, r.list()
 	}
 	return r.draft, nil
-}
-
-// badLine is the line of the first byte that is not UTF-8, 0 for none.
-func badLine(data []byte) int {
-	line := 1
-	for len(data) > 0 {
-		r, n := utf8.DecodeRune(data)
-		if r == utf8.RuneError && n == 1 {
-			return line
-		}
-		if r == '\n' {
-			line++
-		}
-		data = data[n:]
-	}
-	return 0
-}
-
-func syntax(name string, err error) Problem {
-	var p toml.ParseError
-	if !errors.As(err, &p) {
-		return Problem{name, strings.TrimPrefix(err.Error(), "toml: ")}
-	}
-	where := fmt.Sprintf("%s:%d", name, p.Position.Line)
-	if p.LastKey != "" {
-		where += ": " + p.LastKey
-	}
-	message := p.Message
-	if message == "" { // the library keeps some messages private
-		message = strings.TrimPrefix(p.Error(), "toml: ")
-	}
-	return Problem{where, message}
 }
 
 // placed is a problem with the line it sorts by.

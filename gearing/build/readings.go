@@ -34,10 +34,12 @@ var (
 	readingKeys  = []string{"gear", "pitches", "cage_angle", "guide", "tension", "gap"}
 )
 
+var readingsFile = File{"readings file", MaxBytes}
+
 // LoadReadings reads a readings file: one [[reading]] table for each gear that
 // was looked at. The error is a Problems.
 func LoadReadings(path string) ([]Reading, error) {
-	data, err := readFile(path)
+	data, err := readingsFile.Read(path)
 	if err != nil {
 		return nil, Problems{{path, err.Error()}}
 	}
@@ -46,14 +48,15 @@ func LoadReadings(path string) ([]Reading, error) {
 
 // ParseReadings reads the text of a readings file; name stands in messages.
 func ParseReadings(name string, data []byte) ([]Reading, error) {
-	if line := badLine(data); line > 0 {
-		return nil, Problems{{fmt.Sprintf("%s:%d", name, line), "is not UTF-8 text; allowed: a TOML file in UTF-8"}}
+	text, err := readingsFile.Text(name, data)
+	if err != nil {
+		return nil, err
 	}
 	var tree map[string]any
-	if _, err := toml.Decode(strings.TrimPrefix(string(data), "\ufeff"), &tree); err != nil {
-		return nil, Problems{syntax(name, err)}
+	if _, err := toml.Decode(text, &tree); err != nil {
+		return nil, Problems{Syntax(name, err)}
 	}
-	r := readingsReader{name: name, lines: readingLines(string(data))}
+	r := readingsReader{name: name, lines: readingLines(text)}
 	r.top(tree)
 	if len(r.problems) > 0 {
 		return nil, r.problems
@@ -82,7 +85,7 @@ type readingsReader struct {
 func (r *readingsReader) top(tree map[string]any) {
 	for _, key := range slices.Sorted(maps.Keys(tree)) {
 		if key != "reading" {
-			r.problems = append(r.problems, Problem{r.name, fmt.Sprintf("%s: unknown key%s; allowed: [[reading]] tables", shorten(key), didYouMean(key, []string{"reading"}))})
+			r.problems = append(r.problems, Problem{r.name, fmt.Sprintf("%s: unknown key%s; allowed: [[reading]] tables", shorten(key), DidYouMean(key, []string{"reading"}))})
 		}
 	}
 	tables, ok := tree["reading"].([]map[string]any)
@@ -148,7 +151,7 @@ func (rd *Reading) take(key string, v any) error {
 	case "tension":
 		return place(v, &rd.Tension)
 	}
-	return fmt.Errorf("unknown key%s; allowed: %s", didYouMean(key, readingKeys), strings.Join(readingKeys, ", "))
+	return fmt.Errorf("unknown key%s; allowed: %s", DidYouMean(key, readingKeys), strings.Join(readingKeys, ", "))
 }
 
 func (rd *Reading) gear(v any) error {

@@ -162,7 +162,7 @@ func (f *Field) checked(v value) (value, error) {
 		}
 	case Choice:
 		if !slices.Contains(f.Choices, v.text) {
-			return value{}, f.wrong("%q%s", shorten(v.text), didYouMean(v.text, f.Choices))
+			return value{}, f.wrong("%q%s", shorten(v.text), DidYouMean(v.text, f.Choices))
 		}
 	case Wheels, Band, Series:
 		return v, f.checkList(v.list)

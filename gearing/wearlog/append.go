@@ -51,7 +51,7 @@ func (d *Draft) Append(path string) (Appended, error) {
 func appendTo(d disk, path string, entry func(miles bool) string) (Appended, error) {
 	real, err := d.resolve(path)
 	if err != nil {
-		return Appended{}, fmt.Errorf("%s: cannot be opened: %w", path, cause(err))
+		return Appended{}, fmt.Errorf("%s: cannot be opened: %w", path, build.Cause(err))
 	}
 	mode, err := writable(d, real)
 	if err != nil {
@@ -59,7 +59,7 @@ func appendTo(d disk, path string, entry func(miles bool) string) (Appended, err
 	}
 	unlock, err := d.lock(beside(real, ".lock"))
 	if err != nil {
-		return Appended{}, fmt.Errorf("%s: is left as it is: its lock %s cannot be had: %w", path, beside(real, ".lock"), cause(err))
+		return Appended{}, fmt.Errorf("%s: is left as it is: its lock %s cannot be had: %w", path, beside(real, ".lock"), build.Cause(err))
 	}
 	defer unlock()
 	old, err := d.read(real)
@@ -82,7 +82,7 @@ func writable(d disk, path string) (fs.FileMode, error) {
 	info, err := d.stat(path)
 	switch {
 	case err != nil:
-		return 0, fmt.Errorf("cannot be opened: %w", cause(err))
+		return 0, fmt.Errorf("cannot be opened: %w", build.Cause(err))
 	case info.IsDir():
 		return 0, errors.New("is a directory; a wear log is wanted")
 	case !info.Mode().IsRegular():
@@ -91,7 +91,7 @@ func writable(d disk, path string) (fs.FileMode, error) {
 		return 0, errors.New("is read-only and left as it is; allow writing to it first")
 	}
 	if err := d.mayWrite(path); err != nil {
-		return 0, fmt.Errorf("is left as it is: writing to it: %w", cause(err))
+		return 0, fmt.Errorf("is left as it is: writing to it: %w", build.Cause(err))
 	}
 	return info.Mode().Perm(), nil
 }
@@ -176,7 +176,7 @@ func behind(old []byte, text string) []byte {
 func replace(d disk, path string, data []byte, mode fs.FileMode) error {
 	tmp := beside(path, ".new")
 	if err := d.remove(tmp); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return fmt.Errorf("removing a left-over %s: %w", tmp, cause(err))
+		return fmt.Errorf("removing a left-over %s: %w", tmp, build.Cause(err))
 	}
 	err := stage(d, tmp, data, mode)
 	if err == nil {
@@ -184,7 +184,7 @@ func replace(d disk, path string, data []byte, mode fs.FileMode) error {
 	}
 	if err != nil {
 		_ = d.remove(tmp) // the first error is the one to tell
-		return fmt.Errorf("writing the new log beside it: %w", cause(err))
+		return fmt.Errorf("writing the new log beside it: %w", build.Cause(err))
 	}
 	// The new log stands. An error now would make its owner add the entry
 	// again; some file systems cannot sync a directory at all.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cagewise/gearing"
+	"cagewise/gearing/build"
 )
 
 // isWheel tells the kinds of parts that have teeth.
@@ -48,7 +49,7 @@ func (r *reader) checkPart(s *spot, p gearing.WearPart) {
 func (r *reader) chain(s *spot, key, id string) *gearing.WearPart {
 	p := r.lookUp(s, key, id, func(p *gearing.WearPart) bool { return p.Kind == gearing.PartChain })
 	if p != nil && p.Kind != gearing.PartChain {
-		r.report(s, key, fmt.Sprintf("%q is a %s; allowed: the id of a chain", shorten(id), p.Kind))
+		r.report(s, key, fmt.Sprintf("%q is a %s; allowed: the id of a chain", build.Shorten(id), p.Kind))
 		return nil
 	}
 	return p
@@ -69,7 +70,7 @@ func (r *reader) lookUp(s *spot, key, id string, fits func(*gearing.WearPart) bo
 	if len(ids) == 0 {
 		allowed = "the id of a [[part]]; the log has none that fits"
 	}
-	r.report(s, key, fmt.Sprintf("%q is no part of this log%s; allowed: %s", shorten(id), didYouMean(id, ids), allowed))
+	r.report(s, key, fmt.Sprintf("%q is no part of this log%s; allowed: %s", build.Shorten(id), build.DidYouMean(id, ids), allowed))
 	return nil
 }
 
@@ -82,9 +83,9 @@ func (r *reader) checkFinding(s *spot, f gearing.WearFinding) {
 	onTeeth := f.Kind == gearing.FindTeeth || f.Kind == gearing.FindSnag || f.Kind == gearing.FindLift
 	switch {
 	case onTeeth && !isWheel(p.Kind):
-		r.report(s, "kind", fmt.Sprintf("%q is found on a wheel; %q is a %s", f.Kind, shorten(f.Part), p.Kind))
+		r.report(s, "kind", fmt.Sprintf("%q is found on a wheel; %q is a %s", f.Kind, build.Shorten(f.Part), p.Kind))
 	case f.Kind == gearing.FindFrayed && p.Kind != gearing.PartCable:
-		r.report(s, "kind", fmt.Sprintf("%q is found on a cable; %q is a %s", f.Kind, shorten(f.Part), p.Kind))
+		r.report(s, "kind", fmt.Sprintf("%q is found on a cable; %q is a %s", f.Kind, build.Shorten(f.Part), p.Kind))
 	}
 	r.checkDegree(s, f)
 	r.checkCogs(s, f, p)
@@ -115,12 +116,12 @@ func (r *reader) checkCogs(s *spot, f gearing.WearFinding, p *gearing.WearPart) 
 	case len(f.Cogs) == 0 || p.Kind == gearing.PartChain:
 		return
 	case p.Kind != gearing.PartCassette:
-		r.report(s, "cogs", fmt.Sprintf("belong to a cassette or a chain; %q is a %s", shorten(f.Part), p.Kind))
+		r.report(s, "cogs", fmt.Sprintf("belong to a cassette or a chain; %q is a %s", build.Shorten(f.Part), p.Kind))
 		return
 	}
 	for _, cog := range f.Cogs {
 		if !slices.Contains(p.Teeth, cog) {
-			r.report(s, "cogs", fmt.Sprintf("%d is no cog of %q; allowed: %s", cog, shorten(f.Part), strings.Trim(fmt.Sprint(p.Teeth), "[]")))
+			r.report(s, "cogs", fmt.Sprintf("%d is no cog of %q; allowed: %s", cog, build.Shorten(f.Part), strings.Trim(fmt.Sprint(p.Teeth), "[]")))
 			return
 		}
 	}
@@ -132,8 +133,8 @@ func (r *reader) checkTime(s *spot, km float64, p *gearing.WearPart) {
 	const slack = 0.5 // km
 	switch {
 	case p.FittedKM >= 0 && km < p.FittedKM-slack:
-		r.warn(s, "at", fmt.Sprintf("is before %q was fitted; is it counted from there and not on the odometer?", shorten(p.ID)))
+		r.warn(s, "at", fmt.Sprintf("is before %q was fitted; is it counted from there and not on the odometer?", build.Shorten(p.ID)))
 	case p.RemovedKM >= 0 && km > p.RemovedKM+slack:
-		r.warn(s, "at", fmt.Sprintf("is after %q was taken off; is it a slip?", shorten(p.ID)))
+		r.warn(s, "at", fmt.Sprintf("is after %q was taken off; is it a slip?", build.Shorten(p.ID)))
 	}
 }

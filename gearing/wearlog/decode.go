@@ -1,7 +1,6 @@
 package wearlog
 
 import (
-	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -21,7 +20,7 @@ func decode(name, text string) ([]table, error) {
 	}
 	var tree map[string]any
 	if _, err := toml.Decode(text, &tree); err != nil {
-		return nil, build.Problems{syntax(name, err)}
+		return nil, build.Problems{build.Syntax(name, err)}
 	}
 	tables := []table{fromMap("", tree)}
 	tables[0].keys = slices.DeleteFunc(tables[0].keys, func(k keyed) bool {
@@ -60,22 +59,6 @@ func fromMap(name string, m map[string]any) table {
 		t.keys = append(t.keys, keyed{key: key, raw: m[key]})
 	}
 	return t
-}
-
-func syntax(name string, err error) build.Problem {
-	var p toml.ParseError
-	if !errors.As(err, &p) {
-		return build.Problem{Where: name, Text: strings.TrimPrefix(err.Error(), "toml: ")}
-	}
-	where := fmt.Sprintf("%s:%d", name, p.Position.Line)
-	if p.LastKey != "" {
-		where += ": " + shorten(p.LastKey)
-	}
-	message := p.Message
-	if message == "" { // the library keeps some messages private
-		message = strings.TrimPrefix(p.Error(), "toml: ")
-	}
-	return build.Problem{Where: where, Text: message}
 }
 
 // locate finds the lines of headers and keys in a text that has parsed. Tables

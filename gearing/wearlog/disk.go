@@ -38,7 +38,7 @@ type osDisk struct{}
 
 func (osDisk) resolve(path string) (string, error)   { return filepath.EvalSymlinks(path) }
 func (osDisk) stat(path string) (fs.FileInfo, error) { return os.Stat(path) }
-func (osDisk) read(path string) ([]byte, error)      { return readFile(path) }
+func (osDisk) read(path string) ([]byte, error)      { return wearLogFile.Read(path) }
 func (osDisk) rename(from, to string) error          { return os.Rename(from, to) }
 func (osDisk) remove(path string) error              { return os.Remove(path) }
 

@@ -19,7 +19,7 @@ type Draft struct {
 // top of a new log.
 func NewDraft(table string) (*Draft, error) {
 	if fieldsOf(table) == nil {
-		return nil, fmt.Errorf("%q is no table of a wear log; allowed: %s", shorten(table), strings.Join(Tables(), ", "))
+		return nil, fmt.Errorf("%q is no table of a wear log; allowed: %s", build.Shorten(table), strings.Join(Tables(), ", "))
 	}
 	return &Draft{table: table}, nil
 }

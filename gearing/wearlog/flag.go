@@ -1,6 +1,7 @@
 package wearlog
 
 import (
+	"cagewise/gearing/build"
 	"math"
 	"strconv"
 	"strings"
@@ -16,13 +17,13 @@ func (f *Field) fromText(s string) (key string, raw any, err error) {
 	case Switch:
 		on, err := strconv.ParseBool(s)
 		if err != nil {
-			return "", nil, f.wrong("%q is neither true nor false", shorten(s))
+			return "", nil, f.wrong("%q is neither true nor false", build.Shorten(s))
 		}
 		return f.Key, on, nil
 	case Count, Number, Distance:
 		x, err := strconv.ParseFloat(s, 64)
 		if err != nil && !math.IsInf(x, 0) {
-			return "", nil, f.wrong("%q is not a number", shorten(s))
+			return "", nil, f.wrong("%q is not a number", build.Shorten(s))
 		}
 		return f.Key, x, nil
 	case Length:
@@ -54,18 +55,18 @@ func (f *Field) length(s string) (key string, raw any, err error) {
 		if _, ok := fraction(digits); ok {
 			return f.inches(), digits, nil
 		}
-		return "", nil, f.wrong("%q is not a number of inches", shorten(s))
+		return "", nil, f.wrong("%q is not a number of inches", build.Shorten(s))
 	}
 	x, err := strconv.ParseFloat(digits, 64)
 	switch {
 	case err != nil && !math.IsInf(x, 0):
-		return "", nil, f.wrong("%q is not a length such as 306.9, 30.69 cm or 12 1/16 in", shorten(s))
+		return "", nil, f.wrong("%q is not a length such as 306.9, 30.69 cm or 12 1/16 in", build.Shorten(s))
 	case unit == "" || unit == "mm":
 		return f.Key, x, nil
 	case unit == "cm":
 		return f.Key, micro(x * 10), nil
 	}
-	return "", nil, f.wrong("%q has the unit %q; known are mm, cm and in", shorten(s), shorten(unit))
+	return "", nil, f.wrong("%q has the unit %q; known are mm, cm and in", build.Shorten(s), build.Shorten(unit))
 }
 
 // fraction reads a number with an optional fraction: 12 1/16, 3/32, 12.0625.
@@ -101,7 +102,7 @@ func (f *Field) wheelList(s string) ([]any, error) {
 	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return r == '-' || r == ',' || r == '/' || unicode.IsSpace(r) }) {
 		n, err := strconv.ParseInt(word, 10, 64)
 		if err != nil {
-			return nil, f.wrong("%q is not a whole number", shorten(word))
+			return nil, f.wrong("%q is not a whole number", build.Shorten(word))
 		}
 		list = append(list, n)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"cagewise/gearing"
+	"cagewise/gearing/build"
 )
 
 // demand says which keys a reading's method needs and which it may have
@@ -88,7 +89,7 @@ func (r *reader) checkLength(s *spot, rd gearing.WearReading, chain *gearing.Wea
 	case gearing.MethodHung:
 		count := hungPitches(rd, chain)
 		if count == 0 {
-			r.report(s, "pitches", fmt.Sprintf("is missing, and so is the count of %q; a reading by method %q needs one of them", shorten(rd.Part), rd.Method))
+			r.report(s, "pitches", fmt.Sprintf("is missing, and so is the count of %q; a reading by method %q needs one of them", build.Shorten(rd.Part), rd.Method))
 			return
 		}
 		key, nominal = "offset_mm", count.MM()

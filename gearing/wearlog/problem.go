@@ -52,10 +52,10 @@ func (p placed) inFile(name string) build.Problem {
 		where = fmt.Sprintf("%s:%d", name, p.line)
 	}
 	if p.table != "" {
-		where += fmt.Sprintf(": %s %d", shorten(p.table), p.number)
+		where += fmt.Sprintf(": %s %d", build.Shorten(p.table), p.number)
 	}
 	if p.key != "" {
-		where += ": " + shorten(p.key)
+		where += ": " + build.Shorten(p.key)
 	}
 	text := p.text
 	if len(p.keys) > 0 {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cagewise/gearing"
+	"cagewise/gearing/build"
 )
 
 // reader turns tables into a log and keeps what is wrong with them.
@@ -53,7 +54,7 @@ func (r *reader) more(tables []table) {
 		case slices.Contains(Tables(), t.name):
 			rest = append(rest, s)
 		default:
-			r.report(s, "", "unknown table"+didYouMean(t.name, Tables())+"; allowed: [[part]], [[reading]], [[finding]], [[ride]]")
+			r.report(s, "", "unknown table"+build.DidYouMean(t.name, Tables())+"; allowed: [[part]], [[reading]], [[finding]], [[ride]]")
 		}
 	}
 	r.index()
@@ -79,7 +80,7 @@ func (r *reader) part(s *spot) {
 	switch {
 	case p.ID == "":
 	case twice: // the first one stands
-		r.report(s, "id", fmt.Sprintf("%q is the id of a %s already; allowed: ids used once", shorten(p.ID), before.Kind))
+		r.report(s, "id", fmt.Sprintf("%q is the id of a %s already; allowed: ids used once", build.Shorten(p.ID), before.Kind))
 	default:
 		r.parts[p.ID] = &p
 		r.log.Parts = append(r.log.Parts, p)
@@ -150,7 +151,7 @@ func (r *reader) take(s *spot, k keyed, record any) {
 // unknown tells of a key that a table does not have.
 func (s *spot) unknown(k keyed) string {
 	if s.name == "" && slices.Contains(Tables(), k.key) {
-		return fmt.Sprintf("is %s; write each on its own, under a line [[%s]]", kindOf(k.raw), k.key)
+		return fmt.Sprintf("is %s; write each on its own, under a line [[%s]]", build.KindOf(k.raw), k.key)
 	}
 	var keys []string
 	for _, f := range fieldsOf(s.name) {
@@ -162,7 +163,7 @@ func (s *spot) unknown(k keyed) string {
 	if s.name == "" {
 		keys = append(keys, Tables()...)
 	}
-	if near := didYouMean(k.key, keys); near != "" {
+	if near := build.DidYouMean(k.key, keys); near != "" {
 		return "unknown key" + near
 	}
 	return "unknown key; allowed: " + strings.Join(keys, ", ")

@@ -31,7 +31,7 @@ func (f *Field) fromTOML(key string, raw any, miles bool) (value, error) {
 	default:
 		return f.number(key, raw, miles)
 	}
-	return value{}, f.wrong("is %s", kindOf(raw))
+	return value{}, f.wrong("is %s", build.KindOf(raw))
 }
 
 func (f *Field) number(key string, raw any, miles bool) (value, error) {
@@ -41,7 +41,7 @@ func (f *Field) number(key string, raw any, miles bool) (value, error) {
 		x, ok = fraction(s)
 	}
 	if !ok {
-		return value{}, f.wrong("is %s", kindOf(raw))
+		return value{}, f.wrong("is %s", build.KindOf(raw))
 	}
 	if err := f.checkNumber(x, inInches); err != nil {
 		return value{}, err
@@ -88,13 +88,13 @@ func fromKM(km float64) float64 {
 func (f *Field) checkText(s string) error {
 	switch {
 	case f.Kind == Choice && !slices.Contains(f.Choices, s):
-		return f.wrong("%q%s", shorten(s), didYouMean(s, f.Choices))
+		return f.wrong("%q%s", build.Shorten(s), build.DidYouMean(s, f.Choices))
 	case f.Kind == Choice:
 		return nil
 	case s == "" || !utf8.ValidString(s) || utf8.RuneCountInString(s) > int(f.High) || strings.ContainsFunc(s, unicode.IsControl):
-		return f.wrong("%q is empty, too long, not UTF-8, or holds line breaks or control characters", shorten(s))
+		return f.wrong("%q is empty, too long, not UTF-8, or holds line breaks or control characters", build.Shorten(s))
 	case f.High == mostID && strings.TrimSpace(s) != s:
-		return f.wrong("%q begins or ends with a space", shorten(s))
+		return f.wrong("%q begins or ends with a space", build.Shorten(s))
 	}
 	return nil
 }
@@ -125,11 +125,11 @@ func (f *Field) date(raw any) (value, error) {
 	case string:
 		parsed, err := time.Parse(time.DateOnly, v)
 		if err != nil {
-			return value{}, f.wrong("%q is no date", shorten(v))
+			return value{}, f.wrong("%q is no date", build.Shorten(v))
 		}
 		d = parsed
 	default:
-		return value{}, f.wrong("is %s", kindOf(raw))
+		return value{}, f.wrong("is %s", build.KindOf(raw))
 	}
 	if d.Year() < 1970 || d.Year() > 2199 {
 		return value{}, f.wrong("is a time or in the year %d", d.Year())
@@ -152,7 +152,7 @@ func (f *Field) wheels(raw any) (value, error) {
 		}
 		items = list
 	default:
-		return value{}, f.wrong("is %s", kindOf(raw))
+		return value{}, f.wrong("is %s", build.KindOf(raw))
 	}
 	return f.checkWheels(items)
 }
@@ -166,7 +166,7 @@ func (f *Field) checkWheels(items []any) (value, error) {
 		n, ok := item.(int64)
 		switch {
 		case !ok:
-			return v, f.wrong("an entry is %s and no whole number", kindOf(item))
+			return v, f.wrong("an entry is %s and no whole number", build.KindOf(item))
 		case n < int64(f.Low) || n > int64(f.High):
 			return v, f.wrong("%d teeth", n)
 		case slices.Contains(v.list, gearing.Teeth(n)):
@@ -181,36 +181,4 @@ func (f *Field) checkWheels(items []any) (value, error) {
 // wrong is an error that says what is allowed.
 func (f *Field) wrong(format string, args ...any) error {
 	return fmt.Errorf("%s; allowed: %s", fmt.Sprintf(format, args...), f.Allowed())
-}
-
-func kindOf(raw any) string {
-	switch raw.(type) {
-	case string:
-		return "text"
-	case bool:
-		return "true or false"
-	case []any, []map[string]any:
-		return "a list"
-	case map[string]any:
-		return "a table"
-	case int64, float64:
-		return "a number"
-	}
-	return "a date or time"
-}
-
-func didYouMean(word string, candidates []string) string {
-	if near := build.Nearest(word, candidates); near != "" {
-		return fmt.Sprintf("; did you mean %s?", near)
-	}
-	return ""
-}
-
-// shorten keeps quoted input from flooding the terminal.
-func shorten(s string) string {
-	const most = 56 // longer than any key
-	if utf8.RuneCountInString(s) <= most {
-		return s
-	}
-	return string([]rune(s)[:most]) + "..."
 }
