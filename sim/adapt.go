@@ -56,25 +56,23 @@ const longerChain = 6
 // of the screw usually does; only where neither does is the way between looked
 // at.
 func (r *Rig) opens(n float64) bool {
+	start := middleAngle
+	wide := func(chain, body float64) bool {
+		gap, cage, ok := r.gapAt(&r.gears[r.reference], chain, body, start)
+		if ok {
+			start = cage
+		}
+		return ok && gap >= r.target
+	}
 	for _, chain := range [...]float64{n, n + longerChain} {
-		if r.gapWith(chain, -r.screw) >= r.target || r.gapWith(chain, r.screw) >= r.target {
+		if wide(chain, -r.screw) || wide(chain, r.screw) {
 			continue
 		}
-		if b := r.setBody(chain); !b.reaches && !(r.gapWith(chain, b.angle) >= r.target) {
+		if b := r.setBody(chain); !b.reaches && !wide(chain, b.angle) {
 			return false
 		}
 	}
 	return true
-}
-
-// gapWith is the gap on the smallest ring and largest cog with the body at an
-// angle, NaN without a path.
-func (r *Rig) gapWith(n, body float64) float64 {
-	gap, _, ok := r.gapAt(&r.gears[r.reference], n, body, middleAngle)
-	if !ok {
-		return math.NaN()
-	}
-	return gap
 }
 
 func (r *Rig) opensWith(n, mm float64) bool {

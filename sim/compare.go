@@ -159,24 +159,26 @@ func (o *Option) simulate() error {
 func (r *Rig) Recommended() (n int, f Fit, ok bool) {
 	step := gearing.CountStep(r.Build.Chain)
 	first, last := r.candidates()
-	best := Fit{Gears: make([]GearFit, len(r.gears))}
+	f = Fit{Gears: make([]GearFit, len(r.gears))}
 	if first == 0 {
-		r.fit(3, nil, &best)
-		return 0, best, false
+		r.fit(3, nil, &f)
+		return 0, f, false
 	}
+	least, worst := 0, Locks
 	for n := first; n <= last; n += step {
-		f := Fit{Pitches: n, Gears: make([]GearFit, len(r.gears))}
 		r.fit(float64(n), nil, &f)
 		f.Pitches = n
-		worst := f.Worst()
-		if !worst.Dangerous() {
+		now := f.Worst()
+		if !now.Dangerous() {
 			return n, f, true
 		}
-		if best.Pitches == 0 || worst < best.Worst() {
-			best = f
+		if least == 0 || now < worst {
+			least, worst = n, now
 		}
 	}
-	return best.Pitches, best, false
+	r.fit(float64(least), nil, &f)
+	f.Pitches = least
+	return least, f, false
 }
 
 func (o *Option) count() {

@@ -50,6 +50,15 @@ type Risk struct {
 	Chance float64 `json:"chance_of_danger"`
 }
 
+// Risk finds the gear most at risk with a chain of n pitches, 3 to 10,000.
+func (r *Rig) Risk(n int) (Risk, error) {
+	f, m, err := r.Margins(n)
+	if err != nil {
+		return Risk{}, err
+	}
+	return m.risk(f), nil
+}
+
 func (m *Margins) risk(f Fit) Risk {
 	worst := Risk{Chance: -1}
 	for i := range f.Gears {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cagewise/gearing/build"
 	"fmt"
 	"maps"
 	"os"
@@ -96,7 +97,7 @@ func (c *call) emit(o outputFlags, in input, r report) error {
 func (c *call) deliver(path, inputPath string, data []byte) error {
 	if path == "" {
 		if _, err := c.out.Write(data); err != nil {
-			return fmt.Errorf("writing standard output: %w", cause(err))
+			return fmt.Errorf("writing standard output: %w", build.Cause(err))
 		}
 		return nil
 	}

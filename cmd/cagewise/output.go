@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cagewise/gearing/build"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -36,7 +37,7 @@ func writeFile(path string, data []byte) error {
 	}
 	if err := os.Rename(tmp, path); err != nil {
 		os.Remove(tmp)
-		return fmt.Errorf("writing %s: %w", path, cause(err))
+		return fmt.Errorf("writing %s: %w", path, build.Cause(err))
 	}
 	return syncDir(filepath.Dir(path))
 }
@@ -44,14 +45,14 @@ func writeFile(path string, data []byte) error {
 func writeThrough(path string, data []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, cause(err))
+		return fmt.Errorf("writing %s: %w", path, build.Cause(err))
 	}
 	_, err = f.Write(data)
 	if closing := f.Close(); err == nil {
 		err = closing
 	}
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, cause(err))
+		return fmt.Errorf("writing %s: %w", path, build.Cause(err))
 	}
 	return nil
 }
@@ -63,14 +64,14 @@ func createFile(path string, data []byte) error {
 	if errors.Is(err, os.ErrExist) {
 		return fmt.Errorf("%s exists already; it is left as it is", path)
 	} else if err != nil {
-		return fmt.Errorf("writing %s: %w", path, cause(err))
+		return fmt.Errorf("writing %s: %w", path, build.Cause(err))
 	}
 	claim.Close()
 	tmp, err := stage(path, data, 0o644)
 	if err == nil {
 		if err = os.Rename(tmp, path); err != nil {
 			os.Remove(tmp)
-			err = fmt.Errorf("writing %s: %w", path, cause(err))
+			err = fmt.Errorf("writing %s: %w", path, build.Cause(err))
 		}
 	}
 	if err != nil {
@@ -84,7 +85,7 @@ func createFile(path string, data []byte) error {
 func stage(path string, data []byte, mode os.FileMode) (tmp string, err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".cagewise-*")
 	if err != nil {
-		return "", fmt.Errorf("writing %s: %w", path, cause(err))
+		return "", fmt.Errorf("writing %s: %w", path, build.Cause(err))
 	}
 	_, err = f.Write(data)
 	if err == nil {
@@ -98,7 +99,7 @@ func stage(path string, data []byte, mode os.FileMode) (tmp string, err error) {
 	}
 	if err != nil {
 		os.Remove(f.Name())
-		return "", fmt.Errorf("writing %s: %w", path, cause(err))
+		return "", fmt.Errorf("writing %s: %w", path, build.Cause(err))
 	}
 	return f.Name(), nil
 }
@@ -113,20 +114,6 @@ func syncDir(dir string) error {
 	defer d.Close()
 	_ = d.Sync()
 	return nil
-}
-
-// cause strips the path from a file system error: the message names the file
-// the user asked for, not a temporary one.
-func cause(err error) error {
-	var p *os.PathError
-	var l *os.LinkError
-	switch {
-	case errors.As(err, &p):
-		return p.Err
-	case errors.As(err, &l):
-		return l.Err
-	}
-	return err
 }
 
 func writeJSON(w io.Writer, v any) error {

@@ -188,12 +188,12 @@ func noGear(u road.Usage) error {
 func readRideFile(m *road.Meter, path string, stderr io.Writer) error {
 	f, err := os.Open(path)
 	if err != nil {
-		return fmt.Errorf("reading %s: %w", path, cause(err))
+		return fmt.Errorf("reading %s: %w", path, build.Cause(err))
 	}
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil {
-		return fmt.Errorf("reading %s: %w", path, cause(err))
+		return fmt.Errorf("reading %s: %w", path, build.Cause(err))
 	}
 	if info.IsDir() {
 		return fmt.Errorf("reading %s: is a directory; name the rides in it", path)

@@ -86,6 +86,9 @@ func (n partNames) words() string {
 }
 
 func (r searchReport) titleText() string {
+	if r.Combinations == 1 {
+		return "1 combination of parts"
+	}
 	return fmt.Sprintf("%s combinations of parts", count(r.Combinations))
 }
 
@@ -140,20 +143,23 @@ func (r searchReport) writeBest(p *page) {
 	p.section("Best, the widest range first")
 	t := &table{cols: []column{
 		{head: ""}, {head: "range", unit: "%"}, {head: "largest", unit: "step %"}, {head: "margin", unit: "pitches"}, {head: "price", unit: shortMoney(r.money)},
-		{head: "lowest", unit: "m"}, {head: "highest", unit: "m"}, {head: "chain", unit: "pitches"}, {head: "lost"}, {head: "rests on", left: true},
+		{head: "lowest", unit: "m"}, {head: "highest", unit: "m"}, {head: "chain", unit: "pitches"}, {head: "lost"}, {head: "risk", unit: "%"},
 	}}
 	for i, f := range r.Best[:r.shown()] {
 		t.add(whole(i+1), num(float64(f.Range), 0), num(float64(f.LargestStep), 1), num(float64(f.Margin), 2), num(f.Price, 2),
-			num(float64(f.Lowest), 2), num(float64(f.Highest), 2), whole(f.Chain), whole(len(f.Lost)), knowledgeShort(f.Knowledge))
+			num(float64(f.Lowest), 2), num(float64(f.Highest), 2), whole(f.Chain), whole(len(f.Lost)), num(100*f.Risk, 0))
 	}
 	p.grid(t)
 	if n := len(r.Best) - r.shown(); n > 0 {
 		p.para("%s more; --top 0 shows all.", whole(n))
 	}
-	p.para("Margin: the least that any gear kept has left, chain beyond 1 pitch or take-up. Price: of what is not on hand.")
+	p.para("Margin: the least that any gear kept has left, chain beyond 1 pitch or take-up. Price: of what is not on hand. Risk: the chance that a gear is dangerous after all, by the errors of what was measured or assumed; pulley gaps on typical geometry are left out of both. Run `cagewise fit` on what you mean to buy: it gives every figure its margin.")
+	if len(r.Best) > 0 && r.Best[0].Choice.Chain < 0 {
+		p.para("No chain is known of, in the bin or on the bike: one of the pitches given is needed besides, at a price not counted.")
+	}
 	p.section("Their parts")
 	for i, f := range r.Best[:r.shown()] {
-		words := r.Parts[i].words()
+		words := r.Parts[i].words() + " (" + f.Knowledge.String() + ")"
 		if len(f.Lost) > 0 {
 			words += ". Keep out of " + gearList(f.Lost)
 		}
@@ -244,12 +250,12 @@ func lostWords(lost []gearing.GearID) string {
 func (r searchReport) csvTable() *table {
 	t := &table{cols: []column{
 		{key: "range_percent"}, {key: "largest_step_percent"}, {key: "margin_pitches"}, {key: "price"}, {key: "lowest_development_m"}, {key: "highest_development_m"},
-		{key: "chain_pitches"}, {key: "lost_gears"}, {key: "rests_on"}, {key: "rings"}, {key: "cassette"}, {key: "rear_derailleur"}, {key: "extender"}, {key: "chain"}, {key: "wheel"}, {key: "partial"},
+		{key: "chain_pitches"}, {key: "lost_gears"}, {key: "chance_of_danger"}, {key: "rests_on"}, {key: "rings"}, {key: "cassette"}, {key: "rear_derailleur"}, {key: "extender"}, {key: "chain"}, {key: "wheel"}, {key: "partial"},
 	}}
 	for i, f := range r.Best {
 		n := r.Parts[i]
 		t.add(num(float64(f.Range), 2), num(float64(f.LargestStep), 2), num(float64(f.Margin), 3), num(f.Price, 2), num(float64(f.Lowest), 3), num(float64(f.Highest), 3),
-			whole(f.Chain), gearList(f.Lost), knowledgeShort(f.Knowledge), n.Rings, n.Cassette, n.Derailleur, n.Extender, n.Chain, n.Wheel, fmt.Sprint(r.Partial))
+			whole(f.Chain), gearList(f.Lost), num(f.Risk, 4), knowledgeShort(f.Knowledge), n.Rings, n.Cassette, n.Derailleur, n.Extender, n.Chain, n.Wheel, fmt.Sprint(r.Partial))
 	}
 	return t
 }

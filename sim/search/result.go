@@ -45,6 +45,9 @@ type Found struct {
 	Chain   int              `json:"chain_pitches"` // to cut it to
 	Lost    []gearing.GearID `json:"lost_gears"`
 	Verdict gearing.Verdict  `json:"verdict"`
+	// Risk is the chance, 0 to 1, that the gear most at risk is dangerous after
+	// all, as sim.Risk; found for the best alone.
+	Risk float64 `json:"chance_of_danger"`
 	// Knowledge is what the verdict rests on.
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
 

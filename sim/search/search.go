@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 )
 
 // Options say how a search runs. They never change what a search that is left
@@ -68,10 +69,26 @@ func Run(ctx context.Context, base gearing.Build, bin gearing.PartsBin, w Wishes
 	t := s.all(ctx, workers, o.Progress)
 	r := s.result(t)
 	r.Bin = s.bin
+	for i := range r.Best {
+		s.weigh(&r.Best[i])
+	}
 	if len(r.Best) == 0 && !r.Partial {
 		r.Nearest = s.nearest(ctx)
 	}
 	return r, nil
+}
+
+// weigh finds how likely the gear most at risk is dangerous after all.
+func (s *search) weigh(f *Found) {
+	p := s.newPair(f.Rings, f.Cassette)
+	b := block{pair: &p, derailleur: f.Derailleur, extender: f.Extender}
+	r, err := sim.NewRig(s.build(&b))
+	if err != nil {
+		return
+	}
+	if risk, err := r.Risk(f.Chain); err == nil {
+		f.Risk = risk.Chance
+	}
 }
 
 // all divides the pairs among workers and gathers what they find. The set of
@@ -160,7 +177,7 @@ func newSearch(base gearing.Build, bin gearing.PartsBin, w Wishes) (*search, err
 	if base.Frame.Chainstay <= 0 {
 		return nil, gearing.ErrNoChainstay
 	}
-	bin = bin.Available()
+	bin = withOwnChain(bin.Available(), base.Chain)
 	if w.OnHandOnly {
 		bin = onHand(bin)
 	}
@@ -181,8 +198,21 @@ func newSearch(base gearing.Build, bin gearing.PartsBin, w Wishes) (*search, err
 	return s, s.checkBuilds()
 }
 
+// OwnChain names the chain that the build itself has.
+const OwnChain = "the build's own"
+
+// withOwnChain adds the chain that is on the bike to what can be had for
+// nothing.
+func withOwnChain(b gearing.PartsBin, c gearing.Chain) gearing.PartsBin {
+	if c.Pitches > 0 {
+		own := gearing.BinChain{BinPart: gearing.BinPart{Name: OwnChain, OnHand: true}, Pitches: c.Pitches}
+		b.Chains = append(slices.Clone(b.Chains), own)
+	}
+	return b
+}
+
 // onHand is a bin without what would have to be bought. A kind that is only
-// for sale and could be done without is then done without.
+// for sale and could be done without is then done without; a chain cannot.
 func onHand(b gearing.PartsBin) gearing.PartsBin {
 	b.RingSets = slices.DeleteFunc(slices.Clone(b.RingSets), func(p gearing.BinRings) bool { return !p.OnHand })
 	b.Cassettes = slices.DeleteFunc(slices.Clone(b.Cassettes), func(p gearing.BinCassette) bool { return !p.OnHand })
@@ -265,10 +295,16 @@ func (s *search) price() error {
 	return err
 }
 
-// fill puts the build's own wheel and an endless chain where the bin has none.
+// fill puts the build's own wheel where the bin has none, and a chain that has
+// yet to be bought, its price not known, where no chain is known of. Of parts on
+// hand alone nothing can be built without a chain.
 func (s *search) fill() {
 	if len(s.chains) == 0 {
-		s.chains = []chainChoice{{-1, 1 << 30, 0}}
+		reach := 1 << 30
+		if s.wishes.OnHandOnly {
+			reach = 0
+		}
+		s.chains = []chainChoice{{-1, reach, 0}}
 	}
 	if len(s.wheels) == 0 {
 		s.wheels = []wheelChoice{{-1, float64(s.base.Wheel.RollOut()), 0}}

@@ -105,6 +105,9 @@ func bruteForce(bike gearing.Build, bin gearing.PartsBin, w Wishes) []Found {
 	}
 	memo := map[key]fitted{}
 	var all []Found
+	if w.OnHandOnly && len(bin.Chains) == 0 {
+		return []Found{} // nothing rides without a chain
+	}
 	for i, rings := range bin.RingSets {
 		for j, cassette := range bin.Cassettes {
 			for k, d := range bin.Derailleurs {
@@ -235,7 +238,10 @@ func TestSearchIsExact(t *testing.T) {
 		combinations += got.Combinations
 		want := bruteForce(base(), got.Bin, w)
 		for i := range got.Best {
-			got.Best[i].cents = 0
+			if f := &got.Best[i]; !(f.Risk >= 0 && f.Risk <= 1) {
+				t.Errorf("bin %d: a chance of %v", n, f.Risk)
+			}
+			got.Best[i].cents, got.Best[i].Risk = 0, 0
 		}
 		if !reflect.DeepEqual(got.Best, want) {
 			t.Fatalf("bin %d, %+v:\nsearch %+v\nbrute  %+v", n, w, got.Best, want)
@@ -302,6 +308,57 @@ func bigBin(rng *rand.Rand, rings, cassettes, derailleurs int) gearing.PartsBin 
 		b.Derailleurs = append(b.Derailleurs, gearing.BinDerailleur{BinPart: gearing.BinPart{Price: float64(20 + rng.IntN(150))}, Rear: r})
 	}
 	return b
+}
+
+// Whatever the number of workers, every word of the result is the same.
+func TestWorkersChangeNothing(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 6))
+	for range 10 {
+		bin, w := randomBin(rng, 20000), Wishes{LostGears: -1, OverCapacity: -1, OverCog: -1}
+		var first Result
+		for k := range 8 {
+			r, err := Run(context.Background(), base(), bin, w, Options{Workers: 1 + k})
+			if errors.Is(err, ErrBin) {
+				break
+			} else if err != nil {
+				t.Fatal(err)
+			}
+			if k == 0 {
+				first = r
+			} else if !reflect.DeepEqual(r, first) {
+				t.Fatalf("%d workers find something else", 1+k)
+			}
+		}
+	}
+}
+
+// The chain on the bike costs nothing and is as long as it is.
+func TestOwnChain(t *testing.T) {
+	bin := gearing.PartsBin{
+		RingSets:    []gearing.BinRings{{Teeth: []gearing.Teeth{30, 46}}},
+		Cassettes:   []gearing.BinCassette{{Teeth: []gearing.Teeth{11, 13, 15, 17, 19, 21, 24, 28}}},
+		Derailleurs: []gearing.BinDerailleur{{Rear: gearing.RearDerailleur{PulleyCentres: 75}}},
+		Chains:      []gearing.BinChain{{BinPart: gearing.BinPart{Price: 20}, Pitches: 116}},
+	}
+	bike := base()
+	for _, c := range []struct{ pitches, want int }{{0, 20}, {100, 20}, {116, 0}} {
+		bike.Chain.Pitches = c.pitches
+		r, err := Run(context.Background(), bike, bin, anyWishes, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.Best) != 1 || r.Best[0].Price != float64(c.want) {
+			t.Errorf("own chain of %d: %+v", c.pitches, r.Best)
+		}
+	}
+	for i := range bin.RingSets {
+		bin.RingSets[i].OnHand, bin.Cassettes[i].OnHand, bin.Derailleurs[i].OnHand = true, true, true
+	}
+	bike.Chain.Pitches = 100
+	r, err := Run(context.Background(), bike, bin, Wishes{LostGears: -1, OverCapacity: -1, OverCog: -1, OnHandOnly: true}, Options{})
+	if err != nil || len(r.Best) != 0 || len(r.FellOut) != 1 || r.FellOut[0].Reason != ChainShort {
+		t.Errorf("on hand with a short chain: %+v %v", r, err)
+	}
 }
 
 func TestNothingWorks(t *testing.T) {

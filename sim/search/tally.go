@@ -23,13 +23,18 @@ const mostAlso = 64
 // keep takes in a combination that meets every wish.
 func (t *tally) keep(f Found) {
 	t.also = insert(t.also, f)
-	for i := range t.best {
-		if t.best[i].dominates(&f) {
-			return
+	t.best = merge(t.best, f)
+}
+
+// merge puts a combination into a set in which none dominates another.
+func merge(best []Found, f Found) []Found {
+	for i := range best {
+		if best[i].dominates(&f) {
+			return best
 		}
 	}
-	t.best = slices.DeleteFunc(t.best, func(g Found) bool { return f.dominates(&g) })
-	t.best = append(t.best, f)
+	best = slices.DeleteFunc(best, func(g Found) bool { return f.dominates(&g) })
+	return append(best, f)
 }
 
 // insert keeps the first mostAlso in the order of better.
@@ -58,11 +63,9 @@ func (t *tally) add(o *tally) {
 	for _, f := range o.also {
 		t.also = insert(t.also, f)
 	}
-	also := t.also
 	for _, f := range o.best {
-		t.keep(f)
+		t.best = merge(t.best, f)
 	}
-	t.also = also
 }
 
 // result puts a whole tally in order.
