@@ -224,6 +224,9 @@ func (r searchReport) writeFellOut(p *page) {
 
 func (r searchReport) writeNearest(p *page) {
 	m := r.Nearest
+	if r.NearestPartial {
+		p.para("PARTIAL: the search for the nearest miss was stopped.")
+	}
 	if m == nil {
 		return
 	}

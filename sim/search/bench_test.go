@@ -99,7 +99,7 @@ func BenchmarkAgainstBruteForce(b *testing.B) {
 	b.Run("search", func(b *testing.B) { run(b, bin, w, 0) })
 	b.Run("brute", func(b *testing.B) {
 		for b.Loop() {
-			bruteForce(base(), bin.Available(), w)
+			bruteForce(base(), bin.Available(), w, true)
 		}
 	})
 }

@@ -60,75 +60,92 @@ func (s *search) build(b *block) gearing.Build {
 	return bike
 }
 
-// judge simulates a block and picks its cheapest combination.
-func (s *search) judge(b *block) (Found, Reason, bool) {
+// kept is a block as the simulation leaves it: what its combinations share, with
+// the ratios of the lowest and highest gear kept.
+type kept struct {
+	Found
+	low, high float64
+}
+
+// simulate fits a block. ok is false when it does not work; the figures are then
+// those of the least bad chain, or Chain is 0 when there is none.
+func (s *search) simulate(b *block) (k kept, why Reason, ok bool) {
 	r, err := sim.NewRig(s.build(b))
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
-		return Found{}, NotSimulated, false
+		return kept{}, NotSimulated, false
 	case err != nil:
-		return Found{}, DoesNotWork, false
+		return kept{}, DoesNotWork, false
 	}
 	n, fit, ok := r.Recommended()
-	if !ok {
-		return Found{}, DoesNotWork, false
+	k = s.kept(b, n, fit)
+	k.Knowledge = r.Derailleur.Knowledge
+	if !ok || len(k.Lost) == len(fit.Gears) {
+		return k, DoesNotWork, false
 	}
-	f := s.found(b, n, fit)
-	f.Knowledge = r.Derailleur.Knowledge
-	if len(f.Lost) == len(fit.Gears) {
-		return f, DoesNotWork, false
-	}
-	if s.wishes.LostGears >= 0 && len(f.Lost) > s.wishes.LostGears {
-		return f, GearsLost, false
-	}
-	why, ok := s.complete(&f, b)
-	return f, why, ok
+	return k, 0, true
 }
 
-// found reads the gears kept off a fit.
-func (s *search) found(b *block, n int, fit sim.Fit) Found {
-	f := Found{
+// kept reads the gears kept off a fit.
+func (s *search) kept(b *block, n int, fit sim.Fit) kept {
+	k := kept{low: math.Inf(1)}
+	k.Found = Found{
 		Choice: Choice{b.rings, b.cassette, b.derailleur, b.extender, -1, -1},
 		Chain:  n, LargestStep: b.step, Lost: []gearing.GearID{}, Verdict: fit.Verdict(),
 	}
-	low, high, margin := math.Inf(1), 0.0, math.Inf(1)
+	margin := math.Inf(1)
 	for i := range fit.Gears {
 		g := &fit.Gears[i]
 		if !g.State.Runs() {
-			f.Lost = append(f.Lost, g.GearID)
+			k.Lost = append(k.Lost, g.GearID)
 			continue
 		}
 		ratio := float64(g.Ring) / float64(g.Cog)
-		low, high = min(low, ratio), max(high, ratio)
+		k.low, k.high = min(k.low, ratio), max(k.high, ratio)
 		margin = min(margin, float64(g.Forward)-sim.LeastReserve, float64(g.Rearward))
 	}
-	f.Range = gearing.Percent(100 * high / low)
-	f.Margin = gearing.Pitches(margin)
-	f.Lowest, f.Highest = gearing.Metres(low), gearing.Metres(high) // ratios until a wheel is chosen
+	if len(k.Lost) == len(fit.Gears) { // none is kept: all of them, for what they are worth
+		k.low, k.high, margin = b.low, b.high, 0
+	}
+	k.Range = gearing.Percent(100 * k.high / k.low)
+	k.Margin = gearing.Pitches(margin)
+	return k
+}
+
+// with is a kept block with a chain and a wheel.
+func (k kept) with(b *block, c *chainChoice, w *wheelChoice) Found {
+	f := k.Found
+	f.Choice.Chain, f.Choice.Wheel = c.index, w.index
+	f.Lowest, f.Highest = gearing.Metres(k.low*w.rollOut), gearing.Metres(k.high*w.rollOut)
+	f.cents = b.cents + w.cents + c.cents
+	f.Price = f.cents.Money()
 	return f
 }
 
-// complete chooses wheel and chain.
-func (s *search) complete(f *Found, b *block) (Reason, bool) {
-	low, high := float64(f.Lowest), float64(f.Highest)
-	w := s.wheelFor(low, high)
+// judge simulates a block and picks its cheapest combination that meets every
+// wish.
+func (s *search) judge(b *block) (Found, Reason, bool) {
+	k, why, ok := s.simulate(b)
+	if !ok {
+		return Found{}, why, false
+	}
+	if s.wishes.LostGears >= 0 && len(k.Lost) > s.wishes.LostGears {
+		return Found{}, GearsLost, false
+	}
+	w := s.wheelFor(k.low, k.high)
 	if w < 0 {
-		if s.wishes.Lowest > 0 && low*s.smallestWheel > float64(s.wishes.Lowest) {
-			return TooHigh, false
+		if s.wishes.Lowest > 0 && k.low*s.smallestWheel > float64(s.wishes.Lowest) {
+			return Found{}, TooHigh, false
 		}
-		return TooLow, false
+		return Found{}, TooLow, false
 	}
-	c := s.chainFor(f.Chain)
+	c := s.chainFor(k.Chain)
 	if c < 0 {
-		return ChainShort, false
+		return Found{}, ChainShort, false
 	}
-	wheel, chain := &s.wheels[w], &s.chains[c]
-	f.Choice.Wheel, f.Choice.Chain = wheel.index, chain.index
-	f.Lowest, f.Highest = gearing.Metres(low*wheel.rollOut), gearing.Metres(high*wheel.rollOut)
-	f.cents = b.cents + wheel.cents + chain.cents
-	f.Price = f.cents.Money()
+	f := k.with(b, &s.chains[c], &s.wheels[w])
 	if s.wishes.HasBudget && f.cents > s.budget {
-		return OverBudget, false
+		return Found{}, OverBudget, false
 	}
-	return 0, true
+	return f, 0, true
 }

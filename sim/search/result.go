@@ -156,4 +156,6 @@ type Result struct {
 	RunnersUp []RunnerUp `json:"runners_up"`
 	FellOut   []FellOut  `json:"fell_out"`
 	Nearest   *Miss      `json:"nearest_miss,omitempty"` // only when Best is empty
+	// NearestPartial is true when the search for it was stopped.
+	NearestPartial bool `json:"nearest_miss_partial"`
 }

@@ -39,6 +39,7 @@ type search struct {
 	smallestWheel, largestWheel float64
 	cheapestRest                cents // of the cheapest wheel and chain
 	budget                      cents
+	anyChain                    bool    // no chain is known of: one has yet to be bought
 	perBlock                    float64 // combinations of chain and wheel
 }
 
@@ -73,7 +74,7 @@ func Run(ctx context.Context, base gearing.Build, bin gearing.PartsBin, w Wishes
 		s.weigh(&r.Best[i])
 	}
 	if len(r.Best) == 0 && !r.Partial {
-		r.Nearest = s.nearest(ctx)
+		r.Nearest, r.NearestPartial = s.nearest(ctx)
 	}
 	return r, nil
 }
@@ -177,11 +178,12 @@ func newSearch(base gearing.Build, bin gearing.PartsBin, w Wishes) (*search, err
 	if base.Frame.Chainstay <= 0 {
 		return nil, gearing.ErrNoChainstay
 	}
+	noChains := len(bin.Chains) == 0 && base.Chain.Pitches == 0
 	bin = withOwnChain(bin.Available(), base.Chain)
 	if w.OnHandOnly {
 		bin = onHand(bin)
 	}
-	s := &search{base: base, bin: bin, wishes: w, budget: toCents(w.Budget)}
+	s := &search{base: base, bin: bin, wishes: w, budget: toCents(w.Budget), anyChain: noChains && !w.OnHandOnly}
 	if err := s.checkBin(); err != nil {
 		return nil, err
 	}
@@ -300,9 +302,9 @@ func (s *search) price() error {
 // hand alone nothing can be built without a chain.
 func (s *search) fill() {
 	if len(s.chains) == 0 {
-		reach := 1 << 30
-		if s.wishes.OnHandOnly {
-			reach = 0
+		reach := 0 // all sold out, or none on hand
+		if s.anyChain {
+			reach = 1 << 30
 		}
 		s.chains = []chainChoice{{-1, reach, 0}}
 	}

@@ -95,7 +95,7 @@ func drawWishes(rng *rand.Rand) Wishes {
 // bruteForce puts every combination together, simulates it and holds it against
 // the wishes, one by one, without any bound. Two combinations that differ in
 // chain and wheel alone share nothing here but the memo of the same call.
-func bruteForce(bike gearing.Build, bin gearing.PartsBin, w Wishes) []Found {
+func bruteForce(bike gearing.Build, bin gearing.PartsBin, w Wishes, endless bool) []Found {
 	type key struct{ i, j, k, e int }
 	type fitted struct {
 		n   int
@@ -105,7 +105,7 @@ func bruteForce(bike gearing.Build, bin gearing.PartsBin, w Wishes) []Found {
 	}
 	memo := map[key]fitted{}
 	var all []Found
-	if w.OnHandOnly && len(bin.Chains) == 0 {
+	if len(bin.Chains) == 0 && !endless {
 		return []Found{} // nothing rides without a chain
 	}
 	for i, rings := range bin.RingSets {
@@ -236,7 +236,7 @@ func TestSearchIsExact(t *testing.T) {
 			t.Fatal(err)
 		}
 		combinations += got.Combinations
-		want := bruteForce(base(), got.Bin, w)
+		want := bruteForce(base(), got.Bin, w, len(bin.Chains) == 0 && !w.OnHandOnly)
 		for i := range got.Best {
 			if f := &got.Best[i]; !(f.Risk >= 0 && f.Risk <= 1) {
 				t.Errorf("bin %d: a chance of %v", n, f.Risk)
@@ -267,6 +267,9 @@ func checkCounts(t *testing.T, n int, r Result) {
 	if r.Partial || r.Done != r.Combinations || sum > r.Combinations {
 		t.Errorf("bin %d: %+v", n, r)
 	}
+	if m := r.Nearest; m != nil && len(m.Broken) == 0 {
+		t.Errorf("bin %d: the nearest miss misses nothing: %+v", n, m)
+	}
 	if len(r.Best) > 0 && r.Nearest != nil {
 		t.Errorf("bin %d: a nearest miss beside what was found", n)
 	}
@@ -274,6 +277,48 @@ func checkCounts(t *testing.T, n int, r Result) {
 		if slices.ContainsFunc(r.Best, func(f Found) bool { return f.Choice == u.Choice }) {
 			t.Errorf("bin %d: a runner-up is in the set", n)
 		}
+	}
+}
+
+// The nearest miss is the one that brute force finds among all combinations,
+// where there are few enough to simulate them all.
+func TestNearestMiss(t *testing.T) {
+	rng := rand.New(rand.NewPCG(21, 21))
+	seen := 0
+	for range 150 {
+		bin, w := randomBin(rng, 3000), drawWishes(rng)
+		r, err := Run(context.Background(), base(), bin, w, Options{})
+		if err != nil || r.Nearest == nil {
+			continue
+		}
+		seen++
+		s, err := newSearch(base(), bin, w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, least := (*Miss)(nil), short{}
+		for i := range s.bin.RingSets {
+			for j := range s.bin.Cassettes {
+				for k := range s.bin.Derailleurs {
+					for e := -1; e < len(s.bin.Extenders); e++ {
+						n := s.near(s.newPair(i, j), k, e)
+						n.block.pair = &n.pair
+						if m, missed, ok := s.miss(&n.block); ok && (want == nil || missed.less(&least)) {
+							want, least = &m, missed
+						}
+						if m, missed, ok := s.miss(&n.block); ok && missed.less(&n.least) {
+							t.Errorf("%+v falls less short than arithmetic says: %+v", m, n.least)
+						}
+					}
+				}
+			}
+		}
+		if want == nil || len(want.Broken) != len(r.Nearest.Broken) || !reflect.DeepEqual(want.Broken, r.Nearest.Broken) && want.Choice == r.Nearest.Choice {
+			t.Errorf("nearest %+v, all combinations give %+v", r.Nearest, want)
+		}
+	}
+	if seen < 20 {
+		t.Errorf("only %d bins", seen)
 	}
 }
 
