@@ -54,7 +54,10 @@ type faultReport struct {
 	From    string        `json:"chain_from"`
 	Guide   gearing.Teeth `json:"guide_pulley_teeth"`
 	Tension gearing.Teeth `json:"tension_pulley_teeth"`
-	Heard   bool          `json:"has_heard"` // --every was given
+	// Taken: the count was not given, a usual one stands in.
+	GuideTaken   bool `json:"guide_pulley_is_default"`
+	TensionTaken bool `json:"tension_pulley_is_default"`
+	Heard        bool `json:"has_heard"` // --every was given
 	// Gears are that of --gear, or all; without --every they hold no suspects.
 	Gears    []wear.FaultReport `json:"gears"`
 	Cautions []string           `json:"cautions"`
@@ -102,6 +105,7 @@ func (f faultFlags) report(c *call) (input, faultReport, error) {
 	}
 	r := faultReport{Build: summarise(b), Pitches: n, From: from, Heard: c.flags.Changed("every"), Cautions: faultCautions}
 	r.Guide, r.Tension = pulleysOf(b)
+	r.GuideTaken, r.TensionTaken = b.Rear.GuidePulleyTeeth == 0, b.Rear.TensionPulleyTeeth == 0
 	for _, g := range gears {
 		x, err := f.find(wear.FaultBuild{Pitches: n, Rings: b.Rings, Cogs: b.Cogs, Guide: r.Guide, Tension: r.Tension}, g, r.Heard)
 		if err != nil {

@@ -33,17 +33,17 @@ func (r faultReport) verdictWords() (word, sentence string) {
 		return wordNoPart, fmt.Sprintf("Nothing repeats like that in %s; %s.", first.GearID, counted)
 	case 1:
 		s := first.Suspects[0]
-		return wordLikely, fmt.Sprintf("%s: every %s crank turns in %s; %s.", sentenceStart(s.Part), num(s.Turns, 2), first.GearID, counted)
+		return wordLikely, fmt.Sprintf("%s: every %s crank turns in %s; %s.", sentenceStart(s.Name()), num(s.Turns, 2), first.GearID, counted)
 	}
 	return wordSeveral, fmt.Sprintf("%s in %s; %s. %s", suspectNames(first.Suspects), first.GearID, counted, apartWords(first))
 }
 
-func sentenceStart(p wear.FaultPart) string { return strings.TrimSuffix(sentence(string(p)), ".") }
+func sentenceStart(s string) string { return strings.TrimSuffix(sentence(s), ".") }
 
 func suspectNames(list []wear.Suspect) string {
 	var names []string
 	for _, s := range list[:min(len(list), mostNamedFit)] {
-		names = append(names, fmt.Sprintf("%s (every %s)", s.Part, num(s.Turns, 2)))
+		names = append(names, fmt.Sprintf("%s (every %s)", s.Name(), num(s.Turns, 2)))
 	}
 	return "These fit: " + strings.Join(names, "; ")
 }
@@ -59,7 +59,7 @@ func (r faultReport) titleText() string { return r.Build.heading() + ": a click 
 
 func (r faultReport) write(p *page) {
 	p.headline(yellow, r.word, r.Verdict)
-	p.para("Chain of %s, %s; pulleys of %d and %d teeth.", gearing.Pitches(r.Pitches), r.From, r.Guide, r.Tension)
+	p.para("Chain of %s, %s; %s.", gearing.Pitches(r.Pitches), r.From, r.pulleyWords())
 	if len(r.Gears) > 1 {
 		r.writeByPart(p)
 	} else {
@@ -71,16 +71,29 @@ func (r faultReport) write(p *page) {
 	}
 }
 
+// pulleyWords tell pulleys that were given from those taken to be usual.
+func (r faultReport) pulleyWords() string {
+	switch {
+	case r.GuideTaken && r.TensionTaken:
+		return fmt.Sprintf("pulleys taken as %d and %d teeth, as none were given", r.Guide, r.Tension)
+	case r.GuideTaken:
+		return fmt.Sprintf("guide pulley taken as %d teeth, tension pulley of %d", r.Guide, r.Tension)
+	case r.TensionTaken:
+		return fmt.Sprintf("guide pulley of %d teeth, tension pulley taken as %d", r.Guide, r.Tension)
+	}
+	return fmt.Sprintf("pulleys of %d and %d teeth", r.Guide, r.Tension)
+}
+
 func writeFault(p *page, r wear.FaultReport) {
 	if len(r.Suspects) > 0 {
 		p.section("Parts that fit, the nearest first")
 		t := &table{cols: []column{{head: "part", left: true}, {head: "every", unit: "turns"}, {head: "off by", unit: "errors"}}}
 		for _, s := range r.Suspects {
-			t.add(rhythmName(s.Rhythm), num(s.Turns, 2), num(s.Off, 1))
+			t.add(s.Name(), num(s.Turns, 2), num(s.Off, 1))
 		}
 		p.grid(t)
 		for _, s := range firstOfPart(r.Suspects) {
-			p.item("", "%s. Heard: %s. To tell: %s.", sentenceStart(s.Part), s.Shows, s.Check)
+			p.item("", "%s. Heard: %s. To tell: %s.", sentenceStart(string(s.Part)), s.Shows, s.Check)
 		}
 	}
 	if r.HasApart {
@@ -91,7 +104,7 @@ func writeFault(p *page, r wear.FaultReport) {
 			if a.Gone {
 				turns = "gone"
 			}
-			t.add(string(a.Part), turns)
+			t.add(a.Name(), turns)
 		}
 		p.grid(t)
 	}
@@ -101,14 +114,6 @@ func writeFault(p *page, r wear.FaultReport) {
 	for _, n := range r.Notes {
 		p.item("", "%s", sentence(n))
 	}
-}
-
-// rhythmName tells a tooth that meets inner and outer plates by turns.
-func rhythmName(r wear.Rhythm) string {
-	if r.EveryOther {
-		return string(r.Part) + ", every other turn"
-	}
-	return string(r.Part)
 }
 
 // firstOfPart leaves out the second rhythm of a part.
@@ -125,7 +130,7 @@ func firstOfPart(list []wear.Suspect) []wear.Suspect {
 func rhythmsTable(all []wear.Rhythm) *table {
 	t := &table{cols: []column{{head: "every", unit: "turns"}, {head: "part", left: true}}}
 	for _, r := range all {
-		t.add(num(r.Turns, 2), rhythmName(r))
+		t.add(num(r.Turns, 2), r.Name())
 	}
 	return t
 }
@@ -144,7 +149,7 @@ func (r faultReport) writeByPart(p *page) {
 		}
 	}
 	for _, part := range parts {
-		p.item("", "%s: %s.", sentenceStart(part), r.gearWords(gears[part]))
+		p.item("", "%s: %s.", sentenceStart(string(part)), r.gearWords(gears[part]))
 	}
 	if len(parts) == 0 {
 		p.para("Nothing repeats like that in any gear: without a steady rhythm look at indexing, hanger, freehub, cable, or a worn cog that skips under load.")

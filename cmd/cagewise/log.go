@@ -16,7 +16,7 @@ import (
 func logCommand() command {
 	return command{
 		name: "log", args: "LOG " + strings.Join(logEntries(), "|") + " [flags]", summary: "add a reading, finding, ride or part to a wear log",
-		about: "`cagewise log LOG new` writes a commented log to start from and never touches a file that is there. The others add one entry at the end of LOG and print its lines; what the file holds stays as it is, byte for byte, and a failure leaves the old log. " +
+		about: "`cagewise log LOG new` writes a commented log to start from and never touches a file that is there. The others add one entry at the end of LOG and print its lines; what the file holds stays as it is, byte for byte, and a failure leaves the old log. An empty file .NAME.lock stays beside the log: it keeps two writers from writing at once; delete it when nobody writes, if it bothers you. " +
 			"Distances are in the log's distance_unit, dates like 2026-03-14, lengths in mm or with a unit: \"12 1/16 in\". A reading says its method: rule (--pitches --length), hung beside a new chain (--offset, --pitches without the chain's count), caliper (--inside-10 --inside-2), two-point or three-point gauge (--mark with --falls or --falls=false, or --scale), lift off the ring (--lift --ring).",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			logFlags(flags)
@@ -60,9 +60,8 @@ func entryOf(f *wearlog.Field) string {
 }
 
 func runLog(c *call) (int, error) {
-	if len(c.args) != 2 {
-		return 0, fmt.Errorf("log needs the log's name and one of %s, such as `cagewise log wear.toml ride --distance 42`%s",
-			strings.Join(logEntries(), ", "), strayValue(c.args))
+	if err := c.checkLogArgs(); err != nil {
+		return 0, err
 	}
 	path, entry := c.args[0], c.args[1]
 	if !slices.Contains(logEntries(), entry) {
@@ -78,14 +77,37 @@ func runLog(c *call) (int, error) {
 	return c.appendEntry(path, draft)
 }
 
-// strayValue tells how a switch is turned off, when that went wrong.
-func strayValue(args []string) string {
-	for _, word := range args {
-		if word == "true" || word == "false" {
-			return fmt.Sprintf("; a switch takes its value with an equals sign: --falls=%s", word)
+func (c *call) checkLogArgs() error {
+	if len(c.args) == 2 {
+		return nil
+	}
+	if name := c.switchGiven(); name != "" && len(c.args) > 2 {
+		return strayValue(name, c.args)
+	}
+	return fmt.Errorf("log needs the log's name and one of %s, such as `cagewise log wear.toml ride --distance 42`", strings.Join(logEntries(), ", "))
+}
+
+// switchGiven is the first switch that was given, "" for none.
+func (c *call) switchGiven() string {
+	for _, f := range wearlog.Fields() {
+		if f.Kind == wearlog.Switch && c.flags.Changed(f.Flag) {
+			return f.Flag
 		}
 	}
 	return ""
+}
+
+// strayValue tells how a switch is turned on or off, when a word was left over.
+func strayValue(name string, args []string) error {
+	for _, word := range args {
+		switch strings.ToLower(word) {
+		case "no", "false", "off", "n", "0":
+			return fmt.Errorf("--%s: a switch takes its value with an equals sign; instead of --%s %s write --%s=false", name, name, word, name)
+		case "yes", "true", "on", "y", "1":
+			return fmt.Errorf("--%s: a switch takes its value with an equals sign; instead of --%s %s write --%s=true, or --%s alone", name, name, word, name, name)
+		}
+	}
+	return fmt.Errorf("--%s: %d words beside the flags, where log takes two, the log's name and an entry; a switch takes its value with an equals sign: write --%s=true or --%s=false", name, len(args), name, name)
 }
 
 // draftEntry takes the flags of an entry and refuses those of others.

@@ -61,21 +61,30 @@ func (f plansFlags) check(c *call) error {
 	var bad []error
 	given := func(name string, low, high float64, unit string, v float64) {
 		if c.flags.Changed(name) {
-			bad = append(bad, within(name, low, high, unit, v))
+			bad = append(bad, plainWithin(name, low, high, unit, v))
 		}
 	}
-	given("chain-price", 0, 1e7, "", *f.chain)
-	given("cassette-price", 0, 1e7, "", *f.cassette)
-	given("ring-price", 0, 1e7, "", *f.ring)
+	given("chain-price", 0, 1e7, "money units", *f.chain)
+	given("cassette-price", 0, 1e7, "money units", *f.cassette)
+	given("ring-price", 0, 1e7, "money units", *f.ring)
 	given("per-year", 1, 200000, "km", *f.year)
 	given("chain-life", 50, 200000, "km", *f.chainLife)
 	given("end-at", 50, 1e6, "km", *f.end)
-	given("cog-count", 1, gearing.MaxCogs, "", float64(*f.cogs))
+	given("cog-count", 1, gearing.MaxCogs, "cogs", float64(*f.cogs))
 	return errors.Join(append(bad,
-		within("early-chains", 1, 20, "", float64(*f.early)), within("late-chains", 1, 20, "", float64(*f.late)),
-		within("ring-chains", 1, 100, "", float64(*f.ringChains)), within("rotate", 2, 10, "chains", float64(*f.rotate)),
+		within("early-chains", 1, 20, "chains", float64(*f.early)), within("late-chains", 1, 20, "chains", float64(*f.late)),
+		within("ring-chains", 1, 100, "chains", float64(*f.ringChains)), within("rotate", 2, 10, "chains", float64(*f.rotate)),
 		within("band", 0.02, 1, "%", *f.band), within("limit", 0.2, 5, "%", *f.limit),
 	)...)
+}
+
+// plainWithin is within for ranges with numbers so large that they would be
+// written with an exponent.
+func plainWithin(flag string, low, high float64, unit string, v float64) error {
+	if v >= low && v <= high {
+		return nil
+	}
+	return fmt.Errorf("--%s: %s; allowed: %s to %s %s", flag, num(v, -1), num(low, -1), num(high, -1), unit)
 }
 
 // plansReport is what `cagewise plans` says.
@@ -91,7 +100,11 @@ type plansReport struct {
 	wear.PolicyReport
 	Rotation wear.Schedule `json:"rotation"`
 	Assumed  []string      `json:"rotation_assumes"`
-	Cautions []string      `json:"cautions"`
+	// Past are the chains in use at the limit of common practice or past it.
+	Past []wear.InTurn `json:"chains_past_limit"`
+	// Odd are the chains whose readings contradict each other.
+	Odd      []string `json:"chains_with_contradictions"`
+	Cautions []string `json:"cautions"`
 
 	word  string
 	miles bool
@@ -179,6 +192,8 @@ func (f plansFlags) fill(c *call, log gearing.WearLog, r *plansReport) error {
 	if err := f.schedule(log, chains, r); err != nil {
 		return fmt.Errorf("%s: %w", c.args[0], err)
 	}
+	r.warnOdd(chains)
+	r.warnPast(chains, c.args[0])
 	r.word, r.Verdict = r.verdictWords()
 	return nil
 }

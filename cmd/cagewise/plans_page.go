@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cagewise/gearing"
@@ -16,6 +17,11 @@ const (
 
 // verdictWords name the cheapest plan, and the cheapest that costs no safety.
 func (r plansReport) verdictWords() (word, sentence string) {
+	word, sentence = r.cheapestWords()
+	return word, sentence + r.warningWords()
+}
+
+func (r plansReport) cheapestWords() (word, sentence string) {
 	if !r.Priced {
 		text := "Not given: " + strings.Join(r.Missing, ", ") + "."
 		if s, ok := r.mine(r.Spans); ok {
@@ -179,8 +185,9 @@ const mostTurnsShown = 15
 func (r plansReport) writeRotation(p *page) {
 	s := r.Rotation
 	p.section("Rotation, the least worn always next")
+	out := leftOutWords(s)
 	if len(s.Turns) == 0 {
-		p.para("Every chain is at its end already.")
+		p.para("%s", strings.TrimSpace("Every chain is at its end already. "+out))
 		return
 	}
 	t := &table{cols: []column{{head: "from now", unit: "km"}, {head: "chain", left: true}, {head: "for", unit: "km"}, {head: "then at", unit: "%"}, {head: "spread", unit: "%"}}}
@@ -191,7 +198,11 @@ func (r plansReport) writeRotation(p *page) {
 	if hidden := len(s.Turns) - mostTurnsShown; hidden > 0 || s.Cut {
 		p.para("And so on, %s more; --format json lists them.", plural(max(hidden, 0), "turn"))
 	}
-	p.para("All within %s %% of each other once together; the end comes after %s. %s %s", num(float64(s.Band), 2), bothUnits(s.KM, r.miles), sentence(strings.Join(r.Assumed, "; ")), sentence(s.Note))
+	if out != "" {
+		p.para("%s", out)
+	}
+	words := []string{togetherWords(s), fmt.Sprintf("The end comes after %s.", bothUnits(s.KM, r.miles)), sentence(strings.Join(r.Assumed, "; ")), sentence(s.Note)}
+	p.para("%s", strings.TrimSpace(strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), " ")))
 }
 
 // csvTable is one row a plan.

@@ -66,7 +66,7 @@ func newerChain(a, b wear.ChainWear) int {
 }
 
 // schedule plans a rotation of the chains that are in use, and of as many new
-// ones as --rotate asks for beside them.
+// ones as --rotate asks for beside those that are not at the limit yet.
 func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *plansReport) error {
 	in := wear.RotateInput{Shape: r.Shape, Band: gearing.Percent(*f.band), Limit: gearing.Percent(*f.limit)}
 	r.Assumed = []string{}
@@ -82,11 +82,17 @@ func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *pl
 		}
 		in.Chains = append(in.Chains, turn)
 	}
-	old := len(in.Chains)
-	for i := old; i < *f.rotate; i++ {
-		in.Chains = append(in.Chains, wear.InTurn{ID: fmt.Sprintf("new chain %d", i-old+1)})
+	usable := 0
+	for _, t := range in.Chains {
+		if t.Elongation < in.Limit {
+			usable++
+		}
 	}
-	if fresh := len(in.Chains) - old; fresh > 0 {
+	fresh := max(0, *f.rotate-usable)
+	for i := range fresh {
+		in.Chains = append(in.Chains, wear.InTurn{ID: fmt.Sprintf("new chain %d", i+1)})
+	}
+	if fresh > 0 {
 		r.Assumed = append(r.Assumed, fmt.Sprintf("%s bought for it, --rotate %d", plural(fresh, "new chain"), *f.rotate))
 	}
 	var err error

@@ -20,7 +20,7 @@ func spareCommand() command {
 			f := spareFlags{
 				gears:  flags.StringArray("gear", nil, "gear to compare, such as 46x24; once or several times; it need not be on the bike"),
 				push:   flags.Float64("push", 50, "at the wheel's rim, N: about 30 is a brisk ride on the flat, 100 a climb"),
-				torque: flags.Float64("torque", 0, "at the cranks, rider and motor together, N m: the chain pull that it makes in each gear is shown"),
+				torque: flags.Float64("torque", 0, "at the cranks, rider and motor together, N m: the chain pull under it in each gear is shown, the lower run's in it"),
 				speed:  flags.Float64("speed", 0, "km/h, such as a motor's limit: the cadence in each gear is shown"),
 			}
 			buildFlags(flags)
@@ -72,8 +72,9 @@ type sparedGear struct {
 	Why       []string        `json:"why"`
 	Spares    bool            `json:"spares_the_chain"`
 	Wears     bool            `json:"wears_the_chain_more"`
-	// Pull is what --torque makes, Cadence that at --speed; 0: not asked.
-	Pull    float64 `json:"chain_pull_by_torque_n"`
+	// Pull is what --torque alone puts on the upper run, without the lower
+	// run's; Cadence that at --speed; 0: not asked.
+	Pull    float64 `json:"chain_pull_at_torque_n"`
 	Cadence float64 `json:"cadence_at_speed_rpm"`
 }
 

@@ -76,6 +76,9 @@ func (r spareReport) write(p *page) {
 	if len(r.Gears) > 1 {
 		p.section(fmt.Sprintf("The gears against %s", r.Gears[0].GearID))
 		p.grid(r.gearTable(r.Gears))
+		if r.Pitches > 0 {
+			p.para("Each with the bike's own chain.")
+		}
 		for _, g := range r.Gears[1:] {
 			p.reasons(g.GearID.String(), g.Why)
 		}
@@ -83,9 +86,9 @@ func (r spareReport) write(p *page) {
 	if len(r.Sizes) > 1 {
 		p.section(fmt.Sprintf("About the ratio of %s with smaller and larger wheels", r.Gears[0].GearID))
 		p.grid(r.gearTable(r.Sizes))
-		p.para("Each with the chain it would need, longer or shorter by half the teeth.")
+		p.para("%s", r.sizesWords())
 	}
-	p.para("pull: of the upper run, the lower run's in it. joint turns: how far a joint turns under load. Lives are those in %s times the figure; * is not on the bike.", r.Gears[0].GearID)
+	p.para("pull: of the upper run, the lower run's in it; what a torque alone puts on it comes without. joint turns: how far a joint turns under load. Lives are those in %s times the figure; * is not on the bike.", r.Gears[0].GearID)
 	for _, n := range r.Notes {
 		p.item("", "%s", sentence(n))
 	}
@@ -95,10 +98,26 @@ func (r spareReport) write(p *page) {
 	}
 }
 
+// sizesWords tell why a gear in both tables has two lives.
+func (r spareReport) sizesWords() string {
+	if r.Pitches == 0 {
+		return "All with a chain of the same length."
+	}
+	return "Each with the chain it would need, longer or shorter by half the teeth: a shorter one has fewer joints to share the work, so that a life here can differ from the one with the bike's own chain."
+}
+
+// pitchCell is the length of the chain a life is told for.
+func (r spareReport) pitchCell(g sparedGear) string {
+	if r.Pitches == 0 {
+		return "-"
+	}
+	return whole(g.Pitches)
+}
+
 func (r spareReport) gearTable(list []sparedGear) *table {
 	t := &table{cols: []column{
 		{head: "gear", left: true}, {head: "develop.", unit: "m"}, {head: "pull", unit: "N"}, {head: "joint turns", unit: "deg"}, {head: "slant", unit: "deg"},
-		{head: "chain", unit: "life x"}, {head: "cog", unit: "life x"}, {head: "ring", unit: "life x"},
+		{head: "chain", unit: "pitches"}, {head: "chain", unit: "life x"}, {head: "cog", unit: "life x"}, {head: "ring", unit: "life x"},
 	}}
 	if r.Torque > 0 {
 		t.cols = append(t.cols, column{head: "pull at " + num(r.Torque, -1) + " N m", unit: "N"})
@@ -114,7 +133,7 @@ func (r spareReport) gearTable(list []sparedGear) *table {
 		if g.HasLine {
 			slant = num(float64(g.Line), 1)
 		}
-		row := []string{name, num(float64(g.Development), 2), num(g.GearWear.Pull, 0), num(float64(g.Articulation), 0), slant, num(g.ChainLife, 2), num(g.CogLife, 2), num(g.RingLife, 2)}
+		row := []string{name, num(float64(g.Development), 2), num(g.GearWear.Pull, 0), num(float64(g.Articulation), 0), slant, r.pitchCell(g), num(g.ChainLife, 2), num(g.CogLife, 2), num(g.RingLife, 2)}
 		if r.Torque > 0 {
 			row = append(row, num(g.Pull, 0))
 		}
@@ -129,7 +148,7 @@ func (r spareReport) gearTable(list []sparedGear) *table {
 // csvTable is one row a gear.
 func (r spareReport) csvTable() *table {
 	t := keys("gear", "list", "on_the_bike", "development_m", "chain_pull_n", "crank_torque_nm", "articulation_deg", "chain_line_deg", "pitches", "joint_work_j_per_km", "cog_tooth_load_n_per_km", "ring_tooth_load_n_per_km",
-		"chain_life_over_first", "cog_life_over_first", "ring_life_over_first", "step_percent", "chain_pull_by_torque_n", "cadence_at_speed_rpm")
+		"chain_life_over_first", "cog_life_over_first", "ring_life_over_first", "step_percent", "chain_pull_at_torque_n", "cadence_at_speed_rpm")
 	for _, l := range []struct {
 		name string
 		list []sparedGear

@@ -80,22 +80,10 @@ func (s *sparer) against(g, first gearing.GearID, pitches int) (sparedGear, erro
 		spared.Why = []string{}
 	}
 	if s.torque > 0 {
-		if spared.Pull, err = pullOf(g, s.torque); err != nil {
-			return sparedGear{}, err
-		}
+		spared.Pull = sim.UpperTension(s.torque, g.Ring)
 	}
 	spared.Cadence = s.speed / 3.6 * 60 / float64(x.A.Development)
 	return spared, nil
-}
-
-// pullOf is what a torque adds to the pull of the upper run.
-func pullOf(g gearing.GearID, torque float64) (float64, error) {
-	driven, err := wear.Friction{}.Loss(wear.Drive{GearID: g, Torque: torque})
-	if err != nil {
-		return 0, err
-	}
-	idle, err := wear.Friction{}.Loss(wear.Drive{GearID: g})
-	return driven.Pull - idle.Pull, err
 }
 
 // Wheels that are made (common practice, no source).

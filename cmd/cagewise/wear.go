@@ -10,7 +10,6 @@ import (
 	"cagewise/gearing"
 	"cagewise/gearing/build"
 	"cagewise/gearing/wearlog"
-	"cagewise/sim/road"
 	"cagewise/sim/wear"
 )
 
@@ -53,7 +52,7 @@ func addWearFlags(flags *pflag.FlagSet) wearFlags {
 	return wearFlags{
 		build:  flags.String("build", "", "build file of the bike, for its cogs and for --ride"),
 		rides:  flags.StringArray("ride", nil, "recorded ride, may be given several times; needs --build"),
-		at:     flags.Float64("at", 0, "odometer now, in the log's distance_unit; default: the last one in the log"),
+		at:     flags.Float64("at", 0, "odometer now, in the log's distance_unit; default: the last one in the log, and rides dated after it"),
 		budget: flags.Float64("budget", 0, "what may be spent now, in place of the log's"),
 		rows:   flags.String("rows", rowsParts, "what csv lists: parts, readings, forecasts or cogs"),
 		ride:   addRideFlags(flags),
@@ -122,6 +121,7 @@ func (f wearFlags) run(c *call, out outputFlags) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	r.Use.sayWarnings(c)
 	if err := c.emit(out, input{path: c.args[0]}, r); err != nil {
 		return 0, err
 	}
@@ -151,7 +151,13 @@ type cogUse struct {
 	// Estimated is the part of the work that no power meter recorded.
 	Estimated gearing.Percent `json:"estimated_work_share_percent"`
 
+	// Warnings tell what makes the shares doubtful.
+	Warnings []string `json:"warnings"`
+
 	shares []wear.CogUsage
+	km     float64 // of the rides
+	miles  bool
+	misfit bool // the build lacks cogs of the log's cassette
 	cogs   int
 	build  *buildSummary
 }
@@ -159,7 +165,7 @@ type cogUse struct {
 // usage reads the build and the rides, as far as they are given. A cassette
 // without teeth in the log gets those of the build.
 func (f wearFlags) usage(c *call, log *gearing.WearLog) (cogUse, error) {
-	use := cogUse{Default: true, From: "no ride of yours: work is taken to fall off on both sides of a cog a little to the small side of the middle (" + wear.Widely + ")"}
+	use := cogUse{Default: true, From: "no ride of yours: " + defaultWork, Warnings: []string{}, miles: log.Miles}
 	if *f.build == "" {
 		return use, nil
 	}
@@ -170,7 +176,7 @@ func (f wearFlags) usage(c *call, log *gearing.WearLog) (cogUse, error) {
 	b := in.build.Build
 	summary := summarise(b)
 	use.cogs, use.build = len(b.Cogs), &summary
-	matchCogs(c, log, b, *f.build)
+	use.match(log, b, *f.build)
 	if len(*f.rides) == 0 {
 		return use, nil
 	}
@@ -189,34 +195,4 @@ func (c *call) loadBuild(path string) (input, error) {
 	named := *c
 	named.args = []string{path}
 	return named.load()
-}
-
-// matchCogs holds the cassette of the log against that of the build.
-func matchCogs(c *call, log *gearing.WearLog, b gearing.Build, path string) {
-	for i := range log.Parts {
-		p := &log.Parts[i]
-		switch {
-		case p.Kind != gearing.PartCassette || p.RemovedKM >= 0:
-		case len(p.Teeth) == 0:
-			p.Teeth = b.Cogs
-		case !slices.Equal(p.Teeth, b.Cogs):
-			fmt.Fprintf(c.err, "cagewise: warning: %s: the cogs of %q are %s, those of %s %s; only cogs of both count\n", c.args[0], p.ID, cogList(p.Teeth), path, cogList(b.Cogs))
-		}
-	}
-}
-
-func (use cogUse) fromRides(u road.Usage, rides int, path string) cogUse {
-	sum := 0.0
-	for _, cog := range u.All.Cogs {
-		use.shares = append(use.shares, wear.CogUsage{Cog: cog.Cog, Share: cog.ToothShare})
-		sum += float64(cog.ToothShare)
-	}
-	if sum == 0 {
-		use.shares = nil
-		use.From = "rides that show no work on any cog, so " + use.From
-		return use
-	}
-	use.Default, use.Estimated = false, u.All.EstimatedShare
-	use.From = fmt.Sprintf("%s of %s km with %s", plural(rides, "recorded ride"), num(u.All.Distance/1000, 1), path)
-	return use
 }

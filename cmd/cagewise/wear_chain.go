@@ -18,7 +18,7 @@ func (r wearReport) writeChain(p *page, c chainReport) {
 		p.para("Taken off at %s.", r.distance(c.Part.RemovedKM))
 	}
 	p.para("%s", c.nowWords(r))
-	p.grid(c.readingsTable())
+	p.grid(c.readingsTable(r))
 	if hidden := len(c.Readings) - mostReadings; hidden > 0 {
 		p.para("%s before these; --format json or csv --rows readings lists all.", plural(hidden, "reading"))
 	}
@@ -29,9 +29,9 @@ func (r wearReport) writeChain(p *page, c chainReport) {
 }
 
 func (c chainReport) nowWords(r wearReport) string {
-	text := fmt.Sprintf("%s at %s: all its readings there together, +- one standard error. %s", withError(c.Now.Elongation, c.Now.Error), r.distance(c.Now.KM), sentence(c.Start))
-	if c.Now.Bound {
-		text = fmt.Sprintf("Gauges alone were read at %s: the middle of what they leave is %s. %s", r.distance(c.Now.KM), withError(c.Now.Elongation, c.Now.Error), sentence(c.Start))
+	text := c.stateWords(r) + " " + sentence(c.Start)
+	if c.Forecast == nil && c.Part.RemovedKM < 0 && r.KM-c.Now.KM >= 1 {
+		text = fmt.Sprintf("Read %s ago, and no forecast says how it is now: ", r.distance(r.KM-c.Now.KM)) + text
 	}
 	if c.RollerPlay > 0 {
 		text += fmt.Sprintf(" Roller play is taken as %s +- %s mm.", num(float64(c.RollerPlay), 2), num(float64(c.RollerPlayError), 2))
@@ -39,9 +39,26 @@ func (c chainReport) nowWords(r wearReport) string {
 	return strings.TrimSpace(text + " " + sentence(c.Turns))
 }
 
-func (c chainReport) readingsTable() *table {
+// stateWords give the one figure that everything rests on, and what it is.
+func (c chainReport) stateWords(r wearReport) string {
+	now, at := withError(c.Now.Elongation, c.Now.Error), r.distance(c.Now.KM)
+	common := num(float64(wear.CommonError), 2)
+	switch f := c.Forecast; {
+	case f != nil && f.SeenKM > f.NowKM:
+		mean, low, high := f.At(f.SeenKM)
+		return fmt.Sprintf("Forecast: about %s %% at %s, 90 %% between %s and %s %%; the last reading is %s old. There it was %s at %s by the curve through all its readings, +- one standard error.",
+			num(float64(mean), 2), r.distance(f.SeenKM), num(float64(low), 2), num(float64(high), 2), r.distance(f.SeenKM-f.NowKM), now, at)
+	case c.Fitted:
+		return fmt.Sprintf("%s at %s: by the curve through all its readings, +- one standard error.", now, at)
+	case c.Now.Bound:
+		return fmt.Sprintf("Gauges alone were read at %s: the middle of what they leave is %s.", at, now)
+	}
+	return fmt.Sprintf("%s at %s: all its readings there together, +- one standard error, in it %s %% that more readings do not lessen.", now, at, common)
+}
+
+func (c chainReport) readingsTable(r wearReport) *table {
 	t := &table{cols: []column{
-		{head: "at", unit: "km"}, {head: "on", left: true}, {head: "method", left: true}, {head: "longer", unit: "%"}, {head: "+-", unit: "%"}, {head: "play taken off", unit: "mm"},
+		{head: "at", unit: r.unit()}, {head: "on", left: true}, {head: "method", left: true}, {head: "longer", unit: "%"}, {head: "+-", unit: "%"}, {head: "play taken off", unit: "mm"},
 	}}
 	for _, e := range c.Readings[max(0, len(c.Readings)-mostReadings):] {
 		off := "-"
@@ -49,7 +66,7 @@ func (c chainReport) readingsTable() *table {
 			off = num(float64(e.Play), 2)
 		}
 		value, err := elongationCells(e.Estimate)
-		t.add(num(e.KM, 0), orNone(day(e.On)), string(e.Method), value, err, off)
+		t.add(r.bare(e.KM), orNone(day(e.On)), string(e.Method), value, err, off)
 	}
 	return t
 }
@@ -110,12 +127,8 @@ func (c chainReport) writeForecast(p *page, r wearReport) {
 	}
 	p.gap()
 	p.para("If it is ridden on as before:")
-	p.grid(forecastTable(f, r.miles))
-	p.para("90 %%: nine chains in ten get there between earliest and latest. Passed: the chance that it is past the limit at %s. %s", r.distance(f.NowKM), yearWords(f))
-	p.para("It wears %s +- %s %% a 1000 km at the last reading. Shape %s: %s.", perThousand(float64(f.RatePer1000KM)), perThousand(float64(f.RateError)), f.Shape, f.ShapeWords)
-	if r.KM > f.NowKM && c.Part.RemovedKM < 0 {
-		mean, low, high := f.At(r.KM)
-		p.para("At %s it is at about %s %%, 90 %% between %s and %s %%.", r.distance(r.KM), num(float64(mean), 2), num(float64(low), 2), num(float64(high), 2))
-	}
-	p.para("%s", nextReading(f, r))
+	p.grid(r.forecastTable(f))
+	p.para("90 %%: nine chains in ten get there between earliest and latest. Passed: the chance that it is past the limit at %s. %s", r.distance(f.SeenKM), r.yearWords(f))
+	p.para("It wears %s +- %s %% a 1000 %s at the last reading. Shape %s: %s.", perThousand(r.perUnit(float64(f.RatePer1000KM))), perThousand(r.perUnit(float64(f.RateError))), r.unit(), f.Shape, f.ShapeWords)
+	p.para("%s", c.nextReading(f, r))
 }

@@ -8,20 +8,14 @@ import (
 )
 
 // forecastTable is when each limit is reached.
-func forecastTable(f *wear.Forecast, miles bool) *table {
-	t := &table{cols: []column{{head: "limit", unit: "%"}, {head: "passed", unit: "%"}, {head: "reached", unit: "km"}, {head: "earliest", unit: "km"}, {head: "latest", unit: "km"}}}
-	if miles {
-		t.cols = append(t.cols, column{head: "reached", unit: "miles"})
-	}
+func (r wearReport) forecastTable(f *wear.Forecast) *table {
+	t := &table{cols: []column{{head: "limit", unit: "%"}, {head: "passed", unit: "%"}, {head: "reached", unit: r.unit()}, {head: "earliest", unit: r.unit()}, {head: "latest", unit: r.unit()}}}
 	dated := f.KMPerYear > 0 && !f.Limits[0].LowOn.IsZero()
 	if dated {
 		t.cols = append(t.cols, column{head: "on", left: true}, column{head: "earliest", left: true}, column{head: "latest", left: true})
 	}
 	for _, l := range f.Limits {
-		row := []string{num(float64(l.Limit), 2), chance(l.Chance), openKM(l.KM, l.OpenKM), num(l.LowKM, 0), openKM(l.HighKM, l.Open)}
-		if miles {
-			row = append(row, openKM(l.KM/kmPerMile, l.OpenKM))
-		}
+		row := []string{num(float64(l.Limit), 2), chance(l.Chance), r.open(l.KM, l.OpenKM), r.bare(l.LowKM), r.open(l.HighKM, l.Open)}
 		if dated {
 			row = append(row, openDay(l.On), openDay(l.LowOn), openDay(l.HighOn))
 		}
@@ -30,11 +24,11 @@ func forecastTable(f *wear.Forecast, miles bool) *table {
 	return t
 }
 
-func openKM(km float64, open bool) string {
+func (r wearReport) open(km float64, open bool) string {
 	if open {
 		return "open"
 	}
-	return num(km, 0)
+	return r.bare(km)
 }
 
 func openDay(t time.Time) string {
@@ -56,24 +50,43 @@ func chance(x float64) string {
 }
 
 // yearWords tell where dates come from.
-func yearWords(f *wear.Forecast) string {
+func (r wearReport) yearWords(f *wear.Forecast) string {
 	if f.KMPerYear <= 0 {
 		return fmt.Sprintf("No dates: distance a year %s.", f.KMPerYearFrom)
 	}
-	return fmt.Sprintf("Dates take %s km a year, %s.", num(f.KMPerYear, 0), f.KMPerYearFrom)
+	return fmt.Sprintf("Dates take %s a year, %s.", r.distance(f.KMPerYear), f.KMPerYearFrom)
 }
 
-func nextReading(f *wear.Forecast, r wearReport) string {
+func (c chainReport) nextReading(f *wear.Forecast, r wearReport) string {
+	if c.Contradicts() {
+		return "Read it again now, before you go by this: its readings contradict each other."
+	}
 	if f.NextReadingKM == 0 {
 		return "No next reading is due for a limit: all of them are passed."
 	}
 	if f.NextReadingKM <= r.KM {
-		return fmt.Sprintf("It was to be read again at %s: %s.", r.distance(f.NextReadingKM), r.ReadRule)
+		return fmt.Sprintf("It was to be read again at %s: %s.", r.distance(f.NextReadingKM), r.readRule())
 	}
-	return fmt.Sprintf("Read it again at %s%s: %s.", r.distance(f.NextReadingKM), dayWords(", about ", f.NextReadingOn), r.ReadRule)
+	return fmt.Sprintf("Read it again at %s%s: %s.", r.distance(f.NextReadingKM), dayWords(", about ", f.NextReadingOn), r.readRule())
 }
 
-// perThousand writes a rate in % a 1000 km; slow ones with one digit more.
+// readRule is ReadRule in the log's unit.
+func (r wearReport) readRule() string {
+	if r.miles {
+		return wear.NextReadingRuleMiles
+	}
+	return r.ReadRule
+}
+
+// perUnit brings a rate per kilometre to the log's unit.
+func (r wearReport) perUnit(rate float64) float64 {
+	if r.miles {
+		return rate * kmPerMile
+	}
+	return rate
+}
+
+// perThousand writes a rate in % a 1000 km or miles; slow ones with one digit more.
 func perThousand(rate float64) string {
 	if rate < 0.1 {
 		return num(rate, 3)

@@ -14,6 +14,7 @@ func (r wearReport) titleText() string {
 
 func (r wearReport) write(p *page) {
 	p.headline(wordColour(r.word), r.word, r.Verdict)
+	r.writeOdometer(p)
 	for _, c := range r.Chains {
 		r.writeChain(p, c)
 	}
@@ -35,10 +36,10 @@ func (r wearReport) write(p *page) {
 
 func (r wearReport) partsTable() *table {
 	t := &table{cols: []column{
-		{head: "part", left: true}, {head: "kind", left: true}, {head: "verdict", left: true}, {head: "look", unit: "every km"}, {head: "left", unit: "km"}, {head: "to", unit: "%"},
+		{head: "part", left: true}, {head: "kind", left: true}, {head: "verdict", left: true}, {head: "look", unit: "every " + r.unit()}, {head: "left", unit: r.unit()}, {head: "to", unit: "%"},
 	}}
 	for _, d := range r.Decisions {
-		look, left, to := watchCells(d.Watch)
+		look, left, to := r.watchCells(d.Watch)
 		t.add(shortName(d.ID, 14), string(d.Kind), verdictCell(d), look, left, to)
 	}
 	return t
@@ -48,16 +49,26 @@ func verdictCell(d wear.Decision) string {
 	if d.Off {
 		return "off the bike"
 	}
+	return verdictOf(d)
+}
+
+func verdictOf(d wear.Decision) string {
+	if d.NotToBeHad {
+		return string(d.Verdict) + ", not to be had"
+	}
 	return string(d.Verdict)
 }
 
-func watchCells(w *wear.Watch) (look, left, to string) {
-	if w == nil {
+func (r wearReport) watchCells(w *wear.Watch) (look, left, to string) {
+	switch {
+	case w == nil:
 		return "-", "-", "-"
+	case w.EveryRide:
+		return "each ride", "-", "-"
 	}
-	look, left, to = num(w.LookEvery, 0), "-", "-"
+	look, left, to = r.bare(w.LookEvery), "-", "-"
 	if w.HasKM {
-		left = fmt.Sprintf("%s +- %s", num(w.KM, 0), num(w.Error, 0))
+		left = fmt.Sprintf("%s +- %s", r.bare(w.KM), r.bare(w.Error))
 		to = num(float64(w.Limit), 2)
 	}
 	return look, left, to
@@ -87,14 +98,14 @@ func (r wearReport) writeParts(p *page) {
 }
 
 func partHeading(d wear.Decision) string {
-	text := fmt.Sprintf("%s (%s): %s", d.ID, d.Kind, strings.ToUpper(string(d.Verdict)))
+	text := fmt.Sprintf("%s (%s): %s", d.ID, d.Kind, strings.ToUpper(verdictOf(d)))
 	if d.Off {
 		text += ", off the bike"
 	}
 	if d.HasPrice {
 		text += ", price of a new one " + price(d.Price)
 	}
-	if d.Source != gearing.SourceUnknown {
+	if d.Source != gearing.SourceUnknown && !d.NotToBeHad {
 		text += ", " + string(d.Source)
 	}
 	return text
@@ -174,10 +185,13 @@ func (r wearReport) writeTests(p *page) {
 }
 
 func (r wearReport) writeNotes(p *page) {
-	if len(r.Notes) == 0 {
+	if len(r.Notes)+len(r.Use.Warnings) == 0 {
 		return
 	}
 	p.section("Notes")
+	for _, w := range r.Use.Warnings {
+		p.item("", "%s", sentence(w))
+	}
 	for _, n := range r.Notes {
 		p.item("", "%s", sentence(n))
 	}

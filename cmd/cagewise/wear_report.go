@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"time"
 
 	"cagewise/gearing"
@@ -10,7 +9,7 @@ import (
 )
 
 // dangerRule is when `cagewise wear` ends with status 1.
-const dangerRule = "Exit status 1 when a part on the bike that can throw the rider must be replaced, whether or not it can be had: a ring; a cassette or cog found hooked, lifting the chain or skipping; a cable; a chain of 1.5 % or more."
+const dangerRule = "Exit status 1 when a part on the bike that can throw the rider must be replaced, whether or not it can be had: a ring; a cassette or cog found hooked, lifting a new chain or skipping under load; a cable; a chain that skips under load or is of 1.5 % or more."
 
 // wearReport is what `cagewise wear` says.
 type wearReport struct {
@@ -75,13 +74,14 @@ func (f wearFlags) report(path string, log gearing.WearLog, use cogUse) (wearRep
 		return wearReport{}, fmt.Errorf("%s: %w", path, err)
 	}
 	in := wear.DecideInput{Log: log, Usage: use.shares, Cogs: use.cogs}
-	decided, states, err := decideAt(path, in, chains, f.km(log))
+	decided, err := decideAt(path, in, chains, f.km(log))
 	if err != nil {
 		return wearReport{}, err
 	}
+	use.warnTiny(log, decided.KM)
 	r := wearReport{
-		Log: summariseLog(log), Build: use.build, Chains: chainReports(chains), Report: decided, Use: use,
-		ReadRule: wear.NextReadingRule, Cautions: wearCautions, Dangerous: dangerousParts(decided, states),
+		Log: summariseLog(log), Build: use.build, Chains: chainReports(chains, decided.KM), Report: decided, Use: use,
+		ReadRule: wear.NextReadingRule, Cautions: wearCautions, Dangerous: dangerousParts(decided),
 		miles: log.Miles, rows: *f.rows,
 	}
 	r.word, r.Verdict = r.verdictWords()
@@ -96,22 +96,18 @@ func (f wearFlags) km(log gearing.WearLog) float64 {
 	return *f.at
 }
 
-// decideAt decides at an odometer distance, 0 being the log's last one.
-func decideAt(path string, in wear.DecideInput, chains []wear.ChainWear, km float64) (wear.Report, []wear.ChainState, error) {
-	r, err := decide(path, &in, chains, 0)
-	if err != nil || km == 0 {
-		return r, in.Chains, err
+// decideAt decides at an odometer distance; 0: where the log and its rides say
+// the bike is.
+func decideAt(path string, in wear.DecideInput, chains []wear.ChainWear, km float64) (wear.Report, error) {
+	o := wear.OdometerOf(in.Log)
+	switch {
+	case km == 0:
+		km = o.KM
+	case km < o.EntryKM-1e-6:
+		return wear.Report{}, fmt.Errorf("--at: %s is before the last distance in %s; allowed: %s or more", inUnit(km, in.Log.Miles), path, inUnit(o.EntryKM, in.Log.Miles))
 	}
-	if km < r.KM {
-		return r, nil, fmt.Errorf("--at: %s is before the last distance in %s; allowed: %s or more", bothUnits(km, in.Log.Miles), path, bothUnits(r.KM, in.Log.Miles))
-	}
-	r, err = decide(path, &in, chains, km)
-	return r, in.Chains, err
-}
-
-func decide(path string, in *wear.DecideInput, chains []wear.ChainWear, km float64) (wear.Report, error) {
 	in.KM, in.Chains = km, wear.StatesOf(chains, km)
-	r, err := wear.Decide(*in)
+	r, err := wear.Decide(in)
 	if err != nil {
 		return r, fmt.Errorf("%s: %w", path, err)
 	}
@@ -134,9 +130,13 @@ func (s logSummary) heading() string {
 	return s.Name
 }
 
-func chainReports(chains []wear.ChainWear) []chainReport {
+// chainReports tells of the chains, their chances as of the odometer now.
+func chainReports(chains []wear.ChainWear, km float64) []chainReport {
 	list := make([]chainReport, len(chains))
 	for i, c := range chains {
+		if c.Forecast != nil && c.Part.RemovedKM < 0 {
+			c.Forecast = c.Forecast.AsOf(km)
+		}
 		list[i] = chainReport{ChainWear: c, Rises: listed(c.Rises), Contradictions: listed(c.Contradictions), SetAside: listed(c.SetAside)}
 		for _, e := range c.Estimates {
 			list[i].Readings = append(list[i].Readings, readingReport{
@@ -148,30 +148,22 @@ func chainReports(chains []wear.ChainWear) []chainReport {
 }
 
 // dangerousParts follows dangerRule.
-func dangerousParts(r wear.Report, states []wear.ChainState) []string {
+func dangerousParts(r wear.Report) []string {
 	list := []string{}
 	for _, d := range r.Decisions {
-		due := d.Verdict == wear.Replace || slices.Contains(r.NotToBeHad, d.ID)
-		if !d.Off && due && throws(d, states) {
+		if d.Danger {
 			list = append(list, d.ID)
 		}
 	}
 	return list
 }
 
-// throws tells whether a part that is due can throw the rider.
-func throws(d wear.Decision, states []wear.ChainState) bool {
-	switch d.Kind {
-	case gearing.PartRing, gearing.PartCog, gearing.PartCable:
-		return true
-	case gearing.PartCassette:
-		return slices.ContainsFunc(d.Risk, foundWorn)
-	case gearing.PartChain:
-		return slices.ContainsFunc(states, func(s wear.ChainState) bool {
-			return s.ID == d.ID && s.HasReading && s.Elongation >= wear.LimitDrive
-		})
+// inUnit writes a distance in the log's unit.
+func inUnit(km float64, miles bool) string {
+	if miles {
+		return num(km/kmPerMile, 0) + " miles"
 	}
-	return false
+	return num(km, 0) + " km"
 }
 
 // bothUnits writes a distance in km, and in miles too where the owner uses

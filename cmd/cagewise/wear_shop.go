@@ -70,23 +70,34 @@ func (r wearReport) writeNotToBeHad(p *page) {
 }
 
 func (r wearReport) keepWords(d wear.Decision) string {
-	text := fmt.Sprintf("%s (%s): not due yet; keep it", d.ID, d.Kind)
+	name := fmt.Sprintf("%s (%s)", d.ID, d.Kind)
 	switch {
-	case slices.Contains(r.Dangerous, d.ID):
-		text = fmt.Sprintf("%s (%s): due, and it can throw you: do not ride where its failing would hurt", d.ID, d.Kind)
-	case slices.Contains(r.NotToBeHad, d.ID):
-		text = fmt.Sprintf("%s (%s): due; keep it", d.ID, d.Kind)
+	case d.Danger:
+		return fmt.Sprintf("%s: due, and it can throw you: %s. As long as it is on, look at it before every ride.", name, d.Instead)
+	case d.NotToBeHad:
+		return fmt.Sprintf("%s: due: %s.%s", name, d.Instead, r.lookWords(d))
 	}
-	if w := d.Watch; w != nil {
-		text += fmt.Sprintf(", and look at it every %s", r.distance(w.LookEvery))
-		if w.HasKM {
-			text += fmt.Sprintf("; %s +- %s km are left to %s %%", num(w.KM, 0), num(w.Error, 0), num(float64(w.Limit), 2))
-		}
-	}
+	text := name + ": not due yet; keep it." + r.lookWords(d)
 	if singles := r.singles(d); singles != "" {
-		text += "; of its cogs the " + singles + " can be had singly"
+		text += " Of its cogs the " + singles + " can be had singly."
 	}
-	return text + ". Start looking for one now; a used one, or a whole set with other steps, does too."
+	return text + " Start looking for one now; " + d.Instead + "."
+}
+
+// lookWords say how often to look and how far it goes.
+func (r wearReport) lookWords(d wear.Decision) string {
+	w := d.Watch
+	switch {
+	case w == nil:
+		return ""
+	case w.EveryRide:
+		return " Look at it before every ride."
+	}
+	text := fmt.Sprintf(" Look at it every %s", r.distance(w.LookEvery))
+	if w.HasKM {
+		text += fmt.Sprintf("; %s +- %s are left to %s %%", r.bare(w.KM), r.distance(w.Error), num(float64(w.Limit), 2))
+	}
+	return text + "."
 }
 
 // singles names the cogs of a cassette that the log lists by themselves and

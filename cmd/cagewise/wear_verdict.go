@@ -40,11 +40,12 @@ func (r wearReport) verdictWords() (word, sentence string) {
 		}
 	}
 	replace, test := r.with(wear.Replace), r.with(wear.KeepAndTest)
+	toBuy := without(replace, r.NotToBeHad)
 	unknown := r.with(wear.CannotTell)
 	words = append(words, r.dangerWords()...)
-	say("Replace %s.", replace)
-	say("Due but not to be had: %s: keep and watch, see below.", r.NotToBeHad)
-	say("Keep and test %s"+r.gently()+".", without(test, r.NotToBeHad))
+	say("Replace %s.", toBuy)
+	say("Due but not to be had: %s; what may still be ridden stands below.", r.NotToBeHad)
+	say("Keep and test %s"+r.gently()+".", test)
 	if len(words) == 0 {
 		words = append(words, "Nothing has to be replaced now.")
 	}
@@ -69,16 +70,32 @@ func (r wearReport) dangerWords() []string {
 		}
 	}
 	if len(ids) > 0 {
-		words = append(words, fmt.Sprintf("Do not ride on with %s: it can throw you.", strings.Join(ids, ", ")))
+		words = append(words, fmt.Sprintf("Do not ride on with %s: %s can throw you.", strings.Join(ids, ", "), itOrThey(len(ids))))
 	}
 	if len(cogs) > 0 {
 		slices.Sort(cogs)
-		words = append(words, fmt.Sprintf("Do not push hard on cog %s: it can skip and throw you.", joinTeeth(slices.Compact(cogs))))
+		words = append(words, cogWords(slices.Compact(cogs)))
 	}
 	return words
 }
 
-// dangerousCogs are those that a finding shows to be worn out.
+func cogWords(cogs []gearing.Teeth) string {
+	what := "cog"
+	if len(cogs) > 1 {
+		what = "cogs"
+	}
+	return fmt.Sprintf("Do not push hard on %s %s: %s can skip and throw you.", what, joinTeeth(cogs), itOrThey(len(cogs)))
+}
+
+func itOrThey(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "they"
+}
+
+// dangerousCogs are those that a finding shows to be worn out; none when the
+// part is not to be ridden at all.
 func dangerousCogs(d wear.Decision) []gearing.Teeth {
 	if d.Kind == gearing.PartCog {
 		return d.Part.Teeth
@@ -88,6 +105,9 @@ func dangerousCogs(d wear.Decision) []gearing.Teeth {
 		if foundWorn(x) {
 			list = append(list, x.Cog)
 		}
+	}
+	if len(list) == len(d.Part.Teeth) {
+		return nil // all of them: not to be ridden at all
 	}
 	return list
 }
@@ -149,8 +169,7 @@ func (r wearReport) unreadChain() bool {
 func (r wearReport) contradicting() []string {
 	var ids []string
 	for _, c := range r.Chains {
-		odd := slices.ContainsFunc(c.Contradictions, func(x wear.Contradiction) bool { return !x.Compatible && x.Z > 0 })
-		if odd && c.Part.RemovedKM < 0 {
+		if c.Contradicts() && c.Part.RemovedKM < 0 {
 			ids = append(ids, c.ID)
 		}
 	}
@@ -179,7 +198,7 @@ func (r wearReport) nextWords() []string {
 	}
 	replaced := r.with(wear.Replace)
 	for _, c := range r.Chains {
-		if c.Part.RemovedKM < 0 && !slices.Contains(replaced, c.ID) {
+		if c.Part.RemovedKM < 0 && !slices.Contains(replaced, c.ID) && !c.Contradicts() {
 			words = append(words, r.againWords(c)...)
 		}
 	}
@@ -205,5 +224,3 @@ func (r wearReport) priceWords(b wear.Buy) string {
 	}
 	return fmt.Sprintf(", %s %s", price(b.Price), r.Money)
 }
-
-func (r wearReport) distance(km float64) string { return bothUnits(km, r.miles) }

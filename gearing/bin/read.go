@@ -115,11 +115,7 @@ func (r *reader) syntax(c chunk, err error) {
 		r.report(c.line, "", strings.TrimPrefix(err.Error(), "toml: "))
 		return
 	}
-	message := p.Message
-	if message == "" { // the library keeps some messages private
-		message = strings.TrimPrefix(p.Error(), "toml: ")
-	}
-	r.report(c.line-1+max(1, p.Position.Line), build.Shorten(p.LastKey), message)
+	r.report(c.line-1+max(1, p.Position.Line), build.Shorten(p.LastKey), build.Message(p))
 }
 
 // top takes a key outside of the tables of parts.

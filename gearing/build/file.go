@@ -105,9 +105,24 @@ func Syntax(name string, err error) Problem {
 	if p.LastKey != "" {
 		where += ": " + Shorten(p.LastKey)
 	}
+	return Problem{where, Message(p)}
+}
+
+// Message is what the TOML library says is wrong, with a hint where tooth counts
+// were taken for a date.
+func Message(p toml.ParseError) string {
 	message := p.Message
 	if message == "" { // the library keeps some messages private
 		message = strings.TrimPrefix(p.Error(), "toml: ")
 	}
-	return Problem{where, message}
+	return message + toothHint(p.LastKey, message)
+}
+
+// toothHint helps with tooth counts such as 11-34 without quotes, which TOML
+// takes for a date.
+func toothHint(key, message string) string {
+	if !strings.Contains(message, "datetime") || !strings.HasSuffix(key, "teeth") {
+		return ""
+	}
+	return `; put tooth counts in quotes: teeth = "11-13-15", or in a list: [11, 13, 15]`
 }

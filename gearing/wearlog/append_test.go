@@ -84,8 +84,8 @@ func TestAppendRefuses(t *testing.T) {
 		{"note = '''\nopen\n", oneRide(1), "w.toml:2: note: unexpected EOF; expected \"'''\""},
 		{"nmae = 1\n", oneRide(1), "w.toml:1: nmae: unknown key; did you mean name?"},
 		{"ride = [{distance = 1}]\n", oneRide(1), "nothing can be added at the end of w.toml; write its entries as [[reading]], [[finding]], [[ride]] and [[part]]: w.toml:3: Key 'ride' was already created and cannot be used as an array."},
-		{"", oneRide(math.NaN()), "ride distance: NaN is not a number; allowed: 0 to 1000000 in the log's distance unit"},
-		{"", oneRide(-1), "ride distance: -1; allowed: 0 to 1000000 in the log's distance unit"},
+		{"", oneRide(math.NaN()), "ride distance: NaN is not a number; allowed: over 0 to 1000000 in the log's distance unit"},
+		{"", oneRide(-1), "ride distance: -1; allowed: over 0 to 1000000 in the log's distance unit"},
 		{parts, reading, "reading lift_mm: does not belong to a reading by method \"rule\"; allowed: pitches, length_mm, error_mm"},
 		{"", gearing.WearLog{Rides: []gearing.WearRide{{KM: 1, Note: "a\nb"}}}, "ride note: \"a\\nb\" is empty, too long, not UTF-8, or holds line breaks or control characters; allowed: text of 1 to 400 characters on one line"},
 		{parts, gearing.WearLog{Parts: []gearing.WearPart{{ID: "cas", Kind: gearing.PartCable}}}, "part id: \"cas\" is the id of a cassette already; allowed: ids used once"},
@@ -269,7 +269,7 @@ func drawLog(t *rapid.T) gearing.WearLog {
 			Cogs: rapid.SampledFrom([][]gearing.Teeth{nil, {11}, {11, 13}}).Draw(t, "cogs"), Loaded: rapid.Bool().Draw(t, "loaded"), Note: drawText(t)})
 	}
 	if rapid.Bool().Draw(t, "ride") {
-		log.Rides = append(log.Rides, gearing.WearRide{KM: drawKM(t), On: drawDay(t), Chain: "chain-2", Note: drawText(t)})
+		log.Rides = append(log.Rides, gearing.WearRide{KM: max(0.001, drawKM(t)), On: drawDay(t), Chain: "chain-2", Note: drawText(t)})
 	}
 	return log
 }

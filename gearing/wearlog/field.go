@@ -33,8 +33,9 @@ type Field struct {
 	Flag  string // name of the command-line flag
 	Kind  Kind
 	Unit  string
-	// Low and High are the allowed range, ends included.
+	// Low and High are the allowed range, ends included; Over leaves Low out.
 	Low, High float64
+	Over      bool
 	Choices   []string
 	Needed    bool   // an entry without it is refused
 	Doc       string // one line of meaning
@@ -78,7 +79,11 @@ func (f *Field) Allowed() string {
 }
 
 func (f *Field) bounds() string {
-	return strings.TrimSpace(trim(f.Low) + " to " + trim(f.High) + " " + f.Unit)
+	low := trim(f.Low)
+	if f.Over {
+		low = "over " + low
+	}
+	return strings.TrimSpace(low + " to " + trim(f.High) + " " + f.Unit)
 }
 
 // inches is the key of a length in inches.
@@ -86,6 +91,15 @@ func (f *Field) inches() string { return strings.TrimSuffix(f.Key, "_mm") + "_in
 
 // trim writes a number without trailing zeros.
 func trim(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// plain is trim for a number that was given, which may have any size.
+func plain(x float64) string {
+	const most = 1e15 // digits beyond it mean nothing
+	if x > most || x < -most {
+		return strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	return trim(x)
+}
 
 // Fields lists every key of a wear log in the order it is written.
 func Fields() []*Field {

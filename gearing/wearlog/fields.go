@@ -99,7 +99,7 @@ var partFields = []*Field{
 
 var rideFields = []*Field{
 	on("ride", func(r *gearing.WearRide) *time.Time { return &r.On }),
-	number(Field{Table: "ride", Key: "distance", Flag: "distance", Kind: Distance, High: mostDistance, Needed: true, Doc: "distance ridden", Sample: "42"},
+	number(Field{Table: "ride", Key: "distance", Flag: "distance", Kind: Distance, High: mostDistance, Over: true, Needed: true, Doc: "distance ridden", Sample: "42"},
 		func(r *gearing.WearRide) *float64 { return &r.KM }),
 	text(Field{Table: "ride", Key: "chain", Flag: "on-chain", High: mostID, Doc: "id of the chain; without it: the one fitted then", Sample: `"chain-1"`},
 		func(r *gearing.WearRide) *string { return &r.Chain }),

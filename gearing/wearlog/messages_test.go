@@ -62,9 +62,13 @@ func TestMessages(t *testing.T) {
 		{"name = 3", "w.toml:1: name: is a number; allowed: text of 1 to 400 characters on one line"},
 		{"name = \"a\\nb\"", "w.toml:1: name: \"a\\nb\" is empty, too long, not UTF-8, or holds line breaks or control characters; allowed: text of 1 to 400 characters on one line"},
 		{"motor = \"yes\"", "w.toml:1: motor: is text; allowed: true or false"},
-		{"[[ride]]\n", "w.toml:1: ride 1: distance: is missing; allowed: 0 to 1000000 in the log's distance unit"},
-		{"[[ride]]\ndistance = inf\n", "w.toml:2: ride 1: distance: +Inf; allowed: 0 to 1000000 in the log's distance unit"},
-		{"[[ride]]\ndistance = -3\non = 1826-01-01\n", "w.toml:2: ride 1: distance: -3; allowed: 0 to 1000000 in the log's distance unit\nw.toml:3: ride 1: on: is a time or in the year 1826; allowed: a date from 1970 to 2199, such as 2026-03-14"},
+		{"[[ride]]\n", "w.toml:1: ride 1: distance: is missing; allowed: over 0 to 1000000 in the log's distance unit"},
+		{"[[ride]]\ndistance = 0\n", "w.toml:2: ride 1: distance: 0; allowed: over 0 to 1000000 in the log's distance unit"},
+		{"[[ride]]\ndistance = 20000000\n", "w.toml:2: ride 1: distance: 20000000; allowed: over 0 to 1000000 in the log's distance unit"},
+		{"budget = 1e300", "w.toml:1: budget: 1e+300 money units; allowed: 0 to 10000000 money units"},
+		{"[[part]]\nid = \"cas\"\nkind = \"cassette\"\nteeth = 11-34\n", "w.toml:4: part.teeth: invalid datetime: \"11-34\"; put tooth counts in quotes: teeth = \"11-13-15\", or in a list: [11, 13, 15]"},
+		{"[[ride]]\ndistance = inf\n", "w.toml:2: ride 1: distance: +Inf; allowed: over 0 to 1000000 in the log's distance unit"},
+		{"[[ride]]\ndistance = -3\non = 1826-01-01\n", "w.toml:2: ride 1: distance: -3; allowed: over 0 to 1000000 in the log's distance unit\nw.toml:3: ride 1: on: is a time or in the year 1826; allowed: a date from 1970 to 2199, such as 2026-03-14"},
 		{"[[ride]]\ndistance = 1\non = 07:32:00\n", "w.toml:3: ride 1: on: is a time or in the year 0; allowed: a date from 1970 to 2199, such as 2026-03-14"},
 		{"[[ride]]\ndistance = 1\non = \"14.3.2026\"\n", "w.toml:3: ride 1: on: \"14.3.2026\" is no date; allowed: a date from 1970 to 2199, such as 2026-03-14"},
 		// parts
@@ -106,7 +110,7 @@ func TestMessages(t *testing.T) {
 		{parts + "[[ride]]\ndistance = 3\nchain = \"cas\"\n", "w.toml:19: ride 1: chain: \"cas\" is a cassette; allowed: the id of a chain"},
 		// found by the TOML library's way as well
 		{"ride = [{distance = 1, on = '''\n'''}]\n", "w.toml: ride 1: on: \"\" is no date; allowed: a date from 1970 to 2199, such as 2026-03-14"},
-		{"note = '''\n[[ride]]\n'''\n[[ride]] # one\n'distance' = \"3\"\n", "w.toml:1: note: \"[[ride]]\\n\" is empty, too long, not UTF-8, or holds line breaks or control characters; allowed: text of 1 to 400 characters on one line\nw.toml:5: ride 1: distance: is text; allowed: 0 to 1000000 in the log's distance unit"},
+		{"note = '''\n[[ride]]\n'''\n[[ride]] # one\n'distance' = \"3\"\n", "w.toml:1: note: \"[[ride]]\\n\" is empty, too long, not UTF-8, or holds line breaks or control characters; allowed: text of 1 to 400 characters on one line\nw.toml:5: ride 1: distance: is text; allowed: over 0 to 1000000 in the log's distance unit"},
 	}
 	for _, tt := range tests {
 		_, _, err := Parse("w.toml", []byte(tt.text))

@@ -109,8 +109,8 @@ func (f *Field) checkNumber(x float64, inInches bool) error {
 		return f.wrong("NaN is not a number")
 	case f.Kind == Count && x != math.Trunc(x):
 		return f.wrong("%v is not a whole number", x)
-	case x < low || x > high:
-		return f.wrong("%s", strings.TrimSpace(fmt.Sprintf("%v %s", x, unit)))
+	case x < low || x > high || f.Over && x == low:
+		return f.wrong("%s", strings.TrimSpace(plain(x)+" "+unit))
 	}
 	return nil
 }

@@ -61,13 +61,18 @@ type ChainWear struct {
 	Turns string `json:"turns"`
 	// SetAside are readings that cannot be and were not used.
 	SetAside []SetAside `json:"set_aside"`
-	// Now is the last point.
-	Now Point `json:"now"`
+	// Now is the elongation at the last distance read: by the curve through all
+	// readings where they fix one (Fitted), else the last point; From are the
+	// readings taken there. Readings at odds widen its error.
+	Now    Point `json:"now"`
+	Fitted bool  `json:"now_by_curve"`
 	// Forecast is nil when there is none; NoForecast then says why.
 	Forecast   *Forecast `json:"forecast"`
 	NoForecast string    `json:"no_forecast"`
 
 	track track
+	fits  shapes
+	units lengths
 }
 
 // SetAside is a reading that was not used.
@@ -143,7 +148,7 @@ func AnalyseChain(log gearing.WearLog, partID string) (ChainWear, error) {
 
 // analyse is AnalyseChain with the readings picked out.
 func analyse(log gearing.WearLog, part gearing.WearPart, list []gearing.WearReading) (ChainWear, error) {
-	readings, aside, err := inOrder(list, part, onlyRing(log))
+	readings, aside, err := inOrder(list, part, onlyRing(log), unitsOf(log))
 	if err != nil {
 		return ChainWear{}, err
 	}
@@ -156,7 +161,7 @@ func analyse(log gearing.WearLog, part gearing.WearPart, list []gearing.WearRead
 	for i := range groups {
 		groups[i].settle(k)
 	}
-	c := ChainWear{Part: part, ID: part.ID, Start: startWords(part), SetAside: aside}
+	c := ChainWear{Part: part, ID: part.ID, Start: startWords(part), SetAside: aside, units: unitsOf(log)}
 	from := groups[0].km
 	if part.FittedKM >= 0 {
 		from = part.FittedKM
@@ -164,8 +169,10 @@ func analyse(log gearing.WearLog, part gearing.WearPart, list []gearing.WearRead
 	c.track = newTrack(log, part, groups, from)
 	c.Turns = c.track.words
 	c.fill(readings, groups, k)
+	c.fit(groups, prior)
 	c.contradict(readings, groups, prior, k)
-	c.forecast(log, groups, prior)
+	c.settleNow()
+	c.forecast(log, groups)
 	return c, nil
 }
 

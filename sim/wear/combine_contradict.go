@@ -18,6 +18,8 @@ type Contradiction struct {
 	// Compatible tells that roller play explains it: both can be right.
 	Compatible bool   `json:"compatible"`
 	Words      string `json:"words"`
+
+	gap float64 // between the two, percent
 }
 
 // mostContradictions are listed, the clearest; the rest are counted.
@@ -28,8 +30,10 @@ type side struct{ low, high, sigma float64 }
 
 // apart is the gap between two readings in standard errors.
 func (a side) apart(b side) float64 {
-	return max(0, a.low-b.high, b.low-a.high) / math.Hypot(a.sigma, b.sigma)
+	return a.gap(b) / math.Hypot(a.sigma, b.sigma)
 }
+
+func (a side) gap(b side) float64 { return max(0, a.low-b.high, b.low-a.high) }
 
 // asRead is the reading without any correction.
 func (m measured) asRead() side { return ranged(m.value, m.sigma, m.bound) }
@@ -56,7 +60,14 @@ func ranged(at, sigma float64, bound int) side {
 type suspect struct {
 	a, b        int
 	asRead, net float64 // standard errors apart, before and after correction
+	gap         float64 // in percent
 	kind        suspectKind
+	expected    float64 // of fallsShort: where the earlier readings lead
+}
+
+// shares tells whether two pairs have a reading in common.
+func (p suspect) shares(q suspect) bool {
+	return p.kind != clock && (p.a == q.a || p.a == q.b || p.b == q.a || p.b == q.b)
 }
 
 type suspectKind int
@@ -64,6 +75,7 @@ type suspectKind int
 const (
 	sameDistance suspectKind = iota
 	shrinks
+	fallsShort // of where the earlier readings lead
 	clock
 )
 
@@ -77,10 +89,15 @@ func (c *ChainWear) contradict(readings []reading, groups []group, prior, k play
 	pairs = append(pairs, shrinking(readings, groups, prior)...)
 	limit := clearly(len(pairs))
 	pairs = append(pairs, clocks(readings)...)
+	pairs = append(pairs, c.shortfall(readings, groups, prior, k)...)
 	compatible := -1
 	var found []suspect
 	for i, p := range pairs {
 		switch {
+		case p.kind == fallsShort:
+			if !slices.ContainsFunc(found, func(q suspect) bool { return q.kind == shrinks && q.b == p.b }) {
+				found = append(found, p)
+			}
 		case p.kind == clock || p.net > limit:
 			found = append(found, p)
 		case p.asRead >= 1 && explains(readings, p) && (compatible < 0 || c.tells(p, pairs[compatible])):
@@ -88,7 +105,7 @@ func (c *ChainWear) contradict(readings []reading, groups []group, prior, k play
 		}
 	}
 	found = c.clearest(found)
-	if compatible >= 0 {
+	if compatible >= 0 && !slices.ContainsFunc(found, func(q suspect) bool { return q.shares(pairs[compatible]) }) {
 		c.Contradictions = append(c.Contradictions, c.together(pairs[compatible], readings, k))
 	}
 	for _, p := range found {
@@ -135,7 +152,8 @@ func withinGroup(readings []reading, g group, k play) (pairs []suspect) {
 
 func suspectOf(readings []reading, a, b int, k play) suspect {
 	ma, mb := readings[a].m, readings[b].m
-	p := suspect{a: min(a, b), b: max(a, b), asRead: ma.asRead().apart(mb.asRead()), net: ma.corrected(k).apart(mb.corrected(k))}
+	ca, cb := ma.corrected(k), mb.corrected(k)
+	p := suspect{a: min(a, b), b: max(a, b), asRead: ma.asRead().apart(mb.asRead()), net: ca.apart(cb), gap: ca.gap(cb)}
 	if ma.perMM == mb.perMM { // the play is in both and cancels
 		p.net = p.asRead
 	}
@@ -174,7 +192,7 @@ func shrinking(readings []reading, groups []group, k play) (pairs []suspect) {
 			z := max(0, h.e-g.e) / math.Sqrt(h.variance+g.variance)
 			a, _, _ := extremes(readings, *h, k)
 			b, _, _ := extremes(readings, *g, k)
-			pairs = append(pairs, suspect{a: a, b: b, asRead: z, net: z, kind: shrinks})
+			pairs = append(pairs, suspect{a: a, b: b, asRead: z, net: z, gap: max(0, h.e-g.e), kind: shrinks})
 		}
 		if high < 0 || g.e-math.Sqrt(g.variance) > groups[high].e-math.Sqrt(groups[high].variance) {
 			high = i

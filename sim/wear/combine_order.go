@@ -11,11 +11,11 @@ import (
 
 // inOrder measures the readings and sorts them by distance, then date. Those
 // that cannot be are set aside, unless none is left.
-func inOrder(list []gearing.WearReading, part gearing.WearPart, ring gearing.Teeth) (out []reading, aside []SetAside, err error) {
+func inOrder(list []gearing.WearReading, part gearing.WearPart, ring gearing.Teeth, u lengths) (out []reading, aside []SetAside, err error) {
 	for _, r := range list {
-		m, err := measure(r, part, ring)
+		m, err := measure(r, part, ring, u)
 		if err == nil {
-			err = onTheBike(r, part)
+			err = onTheBike(r, part, u)
 		}
 		switch {
 		case errors.Is(err, errCannotBe):
@@ -41,12 +41,12 @@ func inOrder(list []gearing.WearReading, part gearing.WearPart, ring gearing.Tee
 // errCannotBe is wrapped by the errors of readings to set aside.
 var errCannotBe = errors.New("cannot be")
 
-func onTheBike(r gearing.WearReading, part gearing.WearPart) error {
+func onTheBike(r gearing.WearReading, part gearing.WearPart, u lengths) error {
 	if part.FittedKM >= 0 && r.KM < part.FittedKM {
-		return fmt.Errorf("line %d: reading of %q at %s km %w: it was fitted at %s km", r.Line, part.ID, short(r.KM, 1), errCannotBe, short(part.FittedKM, 1))
+		return fmt.Errorf("line %d: reading of %q at %s %w: it was fitted at %s", r.Line, part.ID, u.exact(r.KM, 1), errCannotBe, u.exact(part.FittedKM, 1))
 	}
 	if part.RemovedKM > max(part.FittedKM, 0) && r.KM > part.RemovedKM+sameKM {
-		return fmt.Errorf("line %d: reading of %q at %s km %w: it was taken off at %s km", r.Line, part.ID, short(r.KM, 1), errCannotBe, short(part.RemovedKM, 1))
+		return fmt.Errorf("line %d: reading of %q at %s %w: it was taken off at %s", r.Line, part.ID, u.exact(r.KM, 1), errCannotBe, u.exact(part.RemovedKM, 1))
 	}
 	return nil
 }

@@ -53,21 +53,25 @@ func (c *ChainWear) pointOf(index int) Point {
 // odds words a pair that does not go together.
 func (c *ChainWear) odds(p suspect, limit float64, readings []reading) Contradiction {
 	a, b := readings[p.a], readings[p.b]
-	out := Contradiction{A: p.a, B: p.b, Z: p.asRead}
+	out := Contradiction{A: p.a, B: p.b, Z: p.asRead, gap: p.gap}
+	at := func(q reading) string { return c.units.exact(q.r.KM, 0) }
 	switch p.kind {
 	case clock:
-		out.Words = fmt.Sprintf("%s km is dated %s and %s km, further on, %s: the clock goes backwards. Distances are believed; check the dates.",
-			short(a.r.KM, 0), a.r.On.Format(dayForm), short(b.r.KM, 0), b.r.On.Format(dayForm))
+		out.Words = fmt.Sprintf("%s is dated %s and %s, further on, %s: the clock goes backwards. Distances are believed; check the dates.",
+			at(a), a.r.On.Format(dayForm), at(b), b.r.On.Format(dayForm))
+	case fallsShort:
+		out.Words = fmt.Sprintf("%s %s at %s comes to %.2f %%, where the readings before it lead to %.2f %%, %s standard errors more: a chain that is ridden does not stay behind. All readings count, by their errors. %s",
+			methodName(b.r.Method), shown(b), at(b), p.expected-p.gap, p.expected, short(p.net, 1), check(b.r.Method, a.r.Method))
 	case shrinks:
-		out.Words = fmt.Sprintf("%.2f %% at %s km and %.2f %% at %s km, %s standard errors lower: a chain does not shrink. Another chain fitted in between? %s",
-			c.pointOf(p.a).Elongation, short(a.r.KM, 0), c.pointOf(p.b).Elongation, short(b.r.KM, 0), short(p.net, 1), check(a.r.Method, b.r.Method))
+		out.Words = fmt.Sprintf("%.2f %% at %s and %.2f %% at %s, %s standard errors lower: a chain does not shrink. Another chain fitted in between? %s",
+			c.pointOf(p.a).Elongation, at(a), c.pointOf(p.b).Elongation, at(b), short(p.net, 1), check(a.r.Method, b.r.Method))
 	default:
 		playOff := ""
 		if a.m.perMM != b.m.perMM {
 			playOff = " once roller play is off"
 		}
-		out.Words = fmt.Sprintf("at %s km %s %s and %s %s are %s standard errors apart%s (%s happens by chance): one of them is wrong. %s",
-			short(b.r.KM, 0), methodName(a.r.Method), shown(a), methodName(b.r.Method), shown(b), short(p.net, 1), playOff, "up to "+short(limit, 1), check(a.r.Method, b.r.Method))
+		out.Words = fmt.Sprintf("at %s %s %s and %s %s are %s standard errors apart%s (%s happens by chance): one of them is wrong. %s",
+			at(b), methodName(a.r.Method), shown(a), methodName(b.r.Method), shown(b), short(p.net, 1), playOff, "up to "+short(limit, 1), check(a.r.Method, b.r.Method))
 	}
 	return out
 }

@@ -36,6 +36,14 @@ type ChainState struct {
 	NoRate          string
 	// KM is how far the chain has run; 0: not known.
 	KM float64
+	// Since is how far it was ridden on after its last reading: the elongation
+	// is then a forecast (Forecasted) or, without one, that of the reading.
+	Since      float64
+	Forecasted bool
+	// Contradicts tells that its readings cannot all be right.
+	Contradicts bool
+
+	forecast *Forecast // with the distance its chances are for
 }
 
 // CogUsage is a cog's share of the wear of all teeth of the cassette, from
@@ -53,7 +61,7 @@ type DecideInput struct {
 	Usage []CogUsage
 	// Cogs on the bike, when no cassette of the log says it; 0: not known.
 	Cogs int
-	// KM is the odometer now; 0: the latest of the log.
+	// KM is the odometer now; 0: as OdometerOf the log.
 	KM float64
 }
 
@@ -84,14 +92,25 @@ type Decision struct {
 	Price    float64 `json:"price,omitempty"`
 	HasPrice bool    `json:"has_price"`
 
+	// Danger tells that the part is due and can throw the rider: a hook, teeth
+	// that skip or lift a new chain, chain suck, a cable about to break, a chain
+	// that skips under load or is past the last limit anybody states.
+	Danger bool `json:"can_throw_rider"`
+	// NotToBeHad tells that the part is due but cannot be had. Instead is what
+	// does in place of a part that cannot be had, after what may still be ridden
+	// when it is due.
+	NotToBeHad bool   `json:"not_to_be_had"`
+	Instead    string `json:"instead"`
+
 	tests   testSet
 	serious bool // a finding that endangers the rider
-	wanted  bool // due, but cannot be had
+	skips   skipping
 }
 
 // Report is a verdict for every part of a log.
 type Report struct {
 	KM        float64    `json:"odometer_km"`
+	Odometer  Odometer   `json:"odometer"`
 	Decisions []Decision `json:"decisions"` // in the order of gearing.PartKinds, then of the log
 	// Tests of all parts in order, the cheapest first.
 	Tests []Test `json:"tests"`
@@ -118,7 +137,7 @@ func Decide(in DecideInput) (Report, error) {
 		return Report{}, fmt.Errorf("deciding on the wear log: %w", err)
 	}
 	d := newDecider(in)
-	r := Report{KM: d.km, Decisions: []Decision{}, Money: moneyOf(in.Log), Notes: []string{}}
+	r := Report{KM: d.km, Odometer: OdometerOf(in.Log), Decisions: []Decision{}, Money: moneyOf(in.Log), Notes: []string{}}
 	for _, kind := range gearing.PartKinds() {
 		for _, p := range in.Log.Parts {
 			if p.Kind == kind {

@@ -59,7 +59,7 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 	if out.Verdict == Replace {
 		first += leastStep // that limit counts as reached
 	}
-	out.Watch = watchChain(s, first, out.Verdict != Keep, d.in.Log.Motor)
+	out.Watch = d.watchChain(s, first, out.Verdict != Keep)
 }
 
 func (d *decider) unreadChain(e evidence, out *Decision) {
@@ -73,8 +73,12 @@ func (d *decider) unreadChain(e evidence, out *Decision) {
 	out.Watch = &Watch{LookEvery: lookDefault(d.in.Log.Motor), Why: "never read: " + Widely}
 }
 
-// chancePast is the chance that a chain is past a limit, for normal errors.
+// chancePast is the chance that a chain is past a limit: its forecast's, or
+// else for normal errors.
 func chancePast(s ChainState, limit gearing.Percent) float64 {
+	if s.forecast != nil {
+		return s.forecast.chance(s.forecast.SeenKM, float64(limit))
+	}
 	room := float64(limit - s.Elongation)
 	if s.Error == 0 {
 		if room <= 0 {
@@ -91,7 +95,7 @@ func verdictOfChain(s ChainState, limit gearing.Percent, past float64) Verdict {
 	switch {
 	case past >= surePast, good && past >= reachedPast, good && soon:
 		return Replace
-	case past >= doubtPast, soon:
+	case past >= doubtPast, soon, s.Contradicts:
 		return KeepAndTest
 	}
 	return Keep
@@ -99,7 +103,10 @@ func verdictOfChain(s ChainState, limit gearing.Percent, past float64) Verdict {
 
 // sayChain puts the reading into words.
 func (d *decider) sayChain(s ChainState, out *Decision) {
-	text := fmt.Sprintf("reads %s; limit %s (common practice, no source, disputed): %s past it", sayWithError(s.Elongation, s.Error), sayPercent(d.limit), sayChance(out.Past))
+	text := d.sayState(s) + fmt.Sprintf("; limit %s (common practice, no source, disputed): %s past it", sayPercent(d.limit), sayChance(out.Past))
+	if s.Contradicts {
+		out.For = append(out.For, "its readings contradict each other: read it again before you go by this")
+	}
 	switch {
 	case out.Verdict == Keep, out.Past < doubtPast:
 		out.Against = append(out.Against, text)
@@ -119,6 +126,18 @@ func (d *decider) sayChain(s ChainState, out *Decision) {
 	default:
 		out.Changes = fmt.Sprintf("a reading over %s with this error, or one past %s", sayPercent(over), sayPercent(d.limit))
 	}
+}
+
+// sayState says how worn a chain is, and whether that was read.
+func (d *decider) sayState(s ChainState) string {
+	what := sayWithError(s.Elongation, s.Error)
+	switch {
+	case s.Forecasted:
+		return fmt.Sprintf("forecast: about %s, last read %s ago", what, d.units.say(s.Since))
+	case s.Since > 0:
+		return fmt.Sprintf("read %s ago: %s then, and there is no forecast", d.units.say(s.Since), what)
+	}
+	return "reads " + what
 }
 
 // addSkipRisk names the cogs that a new chain may skip on.

@@ -8,7 +8,7 @@ import (
 
 // StatesOf takes the states of chains over from their readings. km is the
 // odometer now: a chain on the bike that was ridden on after its last reading
-// counts as its forecast says; 0: at the last reading.
+// counts as its forecast says; 0: at the last reading. OdometerOf tells it.
 func StatesOf(list []ChainWear, km float64) []ChainState {
 	states := make([]ChainState, len(list))
 	for i := range list {
@@ -25,7 +25,10 @@ func stateOf(c *ChainWear, km float64) ChainState {
 	if len(c.Points) == 0 {
 		return s
 	}
-	s.HasReading, s.Elongation, s.Error = true, c.Now.Elongation, c.Now.Error
+	s.HasReading, s.Elongation, s.Error, s.Contradicts = true, c.Now.Elongation, c.Now.Error, c.Contradicts()
+	if !isOff(c.Part) {
+		s.Since = max(0, km-c.Now.KM)
+	}
 	if c.Part.FittedKM >= 0 {
 		s.KM = max(0, c.Now.KM-c.Part.FittedKM)
 	}
@@ -34,10 +37,12 @@ func stateOf(c *ChainWear, km float64) ChainState {
 		return s
 	}
 	s.HasRate, s.Rate, s.RateError = true, float64(f.RatePer1000KM), float64(f.RateError)
-	if km > f.NowKM && !isOff(c.Part) {
+	s.forecast = f
+	if s.Since > 0 {
 		mean, low, high := f.At(km)
 		s.Elongation, s.Error = mean, (high-low)/(2*normal90)
-		s.KM += km - c.Now.KM
+		s.KM += s.Since
+		s.Forecasted, s.forecast = true, f.AsOf(km)
 	}
 	return s
 }

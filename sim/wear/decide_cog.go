@@ -31,14 +31,14 @@ func (d *decider) sayOn(cog gearing.Teeth, out *Decision) {
 	for _, f := range d.findings[d.cassette.ID] {
 		switch {
 		case !counts(*d.cassette, f) || !concerns(f, cog):
-		case d.gradeOnCog(f) >= gradeDoubtful:
+		case gradeFinding(gearing.PartCassette, f) >= gradeDoubtful:
 			against = append(against, f)
 		default:
 			without = append(without, f)
 		}
 	}
-	out.For = append(out.For, sayFindings(gearing.PartCassette, against)...)
-	out.Against = append(out.Against, sayFindings(gearing.PartCassette, without)...)
+	out.For = append(out.For, d.units.sayFindings(gearing.PartCassette, against)...)
+	out.Against = append(out.Against, d.units.sayFindings(gearing.PartCassette, without)...)
 }
 
 func (d *decider) cogVerdict(cog gearing.Teeth, out *Decision) {
@@ -72,6 +72,6 @@ func (d *decider) watchPair(out *Decision) {
 		return
 	}
 	if s := d.states[d.chain.ID]; s.HasReading {
-		out.Watch = watchChain(s, LimitCassette, out.Verdict != Keep, d.in.Log.Motor)
+		out.Watch = d.watchChain(s, LimitCassette, out.Verdict != Keep)
 	}
 }

@@ -18,8 +18,8 @@ const (
 )
 
 // gradeFinding weighs a finding on a part (common practice, no source: USERS.md
-// Q28 and Q35 to Q38). A skip is no more than doubtful here: what it means
-// depends on the chain that skipped.
+// Q28 and Q35 to Q38). Teeth that skip under load, or that a new chain lifts
+// off more than slightly, are worn out until something else is found to do it.
 func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 	bad := f.Degree == "bad"
 	switch f.Kind {
@@ -38,8 +38,12 @@ func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 		return badOr(bad && kind == gearing.PartCable)
 	case gearing.FindSuck:
 		return badOr(bad && kind == gearing.PartRing)
-	case gearing.FindRough, gearing.FindLift:
+	case gearing.FindRough:
 		return badOr(bad)
+	case gearing.FindLift:
+		return badOr(bad || toothed(kind) && f.Degree != "slight")
+	case gearing.FindSkip:
+		return badOr(f.Loaded && toothed(kind))
 	}
 	return gradeDoubtful
 }
@@ -49,6 +53,11 @@ func badOr(bad bool) grade {
 		return gradeBad
 	}
 	return gradeDoubtful
+}
+
+// toothed tells of the parts whose teeth carry the pull.
+func toothed(kind gearing.PartKind) bool {
+	return kind == gearing.PartRing || kind == gearing.PartCassette || kind == gearing.PartCog
 }
 
 func gradeTeeth(kind gearing.PartKind, shape string) grade {
@@ -73,6 +82,8 @@ func aside(kind gearing.PartKind, f *gearing.WearFinding) string {
 		return ": but teeth skip before hooks show"
 	case f.Kind == gearing.FindPlay && kind == gearing.PartGuidePulley:
 		return ": a guide pulley has side float by design"
+	case f.Kind == gearing.FindSkip && f.Loaded && toothed(kind):
+		return ": indexing, a stiff link or a badly closed pin can do it too"
 	case f.Kind == gearing.FindSnag:
 		return ": a hook forms (one report)"
 	}
@@ -92,6 +103,29 @@ type evidence struct {
 	any     bool
 }
 
+// skipping tells whether a part skips by its latest findings.
+type skipping int
+
+const (
+	skipsNot skipping = iota
+	skipsSome
+	skipsLoaded
+)
+
+// after takes a finding in; only a good one later ends a skip, one under load a
+// skip under load.
+func (s skipping) after(f *gearing.WearFinding) skipping {
+	switch {
+	case f.Kind == gearing.FindNothing && (f.Loaded || s != skipsLoaded):
+		return skipsNot
+	case f.Kind != gearing.FindSkip:
+		return s
+	case f.Loaded:
+		return skipsLoaded
+	}
+	return max(s, skipsSome)
+}
+
 // weigh puts the findings on a part into words and sums them up.
 func (d *decider) weigh(p gearing.WearPart, out *Decision) evidence {
 	var e evidence
@@ -107,11 +141,15 @@ func (d *decider) weigh(p gearing.WearPart, out *Decision) evidence {
 		} else {
 			without = append(without, f)
 		}
+		out.skips = out.skips.after(f)
+		if g == gradeGood && out.skips == skipsLoaded {
+			continue // a look does not undo a skip under load
+		}
 		e.take(g)
 		out.serious = out.serious || g == gradeBad && endangers(p.Kind, f.Kind)
 	}
-	out.For = append(out.For, sayFindings(p.Kind, against)...)
-	out.Against = append(out.Against, sayFindings(p.Kind, without)...)
+	out.For = append(out.For, d.units.sayFindings(p.Kind, against)...)
+	out.Against = append(out.Against, d.units.sayFindings(p.Kind, without)...)
 	return e
 }
 
@@ -119,14 +157,14 @@ func (d *decider) weigh(p gearing.WearPart, out *Decision) evidence {
 const mostEvidence = 6
 
 // sayFindings names the latest findings and counts the others.
-func sayFindings(kind gearing.PartKind, list []*gearing.WearFinding) []string {
+func (u lengths) sayFindings(kind gearing.PartKind, list []*gearing.WearFinding) []string {
 	var words []string
 	if earlier := len(list) - mostEvidence; earlier > 0 {
 		words = append(words, fmt.Sprintf("%d earlier findings of this tendency", earlier))
 		list = list[earlier:]
 	}
 	for _, f := range list {
-		words = append(words, sayFinding(f)+aside(kind, f))
+		words = append(words, u.sayFinding(f)+aside(kind, f))
 	}
 	return words
 }
@@ -146,8 +184,8 @@ func endangers(part gearing.PartKind, f gearing.FindingKind) bool {
 	switch f {
 	case gearing.FindFrayed, gearing.FindSuck:
 		return true
-	case gearing.FindTeeth, gearing.FindLift:
-		return part == gearing.PartRing || part == gearing.PartCassette || part == gearing.PartCog
+	case gearing.FindTeeth, gearing.FindLift, gearing.FindSkip:
+		return toothed(part)
 	}
 	return false
 }

@@ -38,9 +38,12 @@ type Watch struct {
 	KM    float64         `json:"km_left"`
 	Error float64         `json:"km_left_error"`
 	HasKM bool            `json:"has_km_left"`
-	// LookEvery is how often to look until then.
+	// LookEvery is how often to look until then; 0 with EveryRide.
 	LookEvery float64 `json:"look_every_km"`
-	Why       string  `json:"why"`
+	// EveryRide: the part can throw the rider; it is to be looked at before
+	// every ride, and no distance is left to it.
+	EveryRide bool   `json:"look_before_every_ride"`
+	Why       string `json:"why"`
 }
 
 // How often to look where nothing better is known (common practice for motors,
@@ -49,6 +52,7 @@ const (
 	lookMotorKM = 500.0
 	lookKM      = 1000.0
 	leastLookKM = 50.0
+	lookAgainKM = 100.0 // while the readings contradict each other
 
 	// Under this rate, percent a 1000 km, readings show no wear: 0.5 % would
 	// take 500,000 km (invented here).
@@ -87,12 +91,16 @@ func nextLimit(e, first gearing.Percent) (gearing.Percent, bool) {
 }
 
 // watchChain is (limit - e) / rate with its error, to the next limit from first
-// on (MODEL section 13; errors by first derivatives, derived here).
-// In doubt it looks twice as often.
-func watchChain(s ChainState, first gearing.Percent, doubt, motor bool) *Watch {
-	w := &Watch{LookEvery: lookDefault(motor)}
+// on (MODEL section 13; errors by first derivatives, derived here); the distance
+// is the forecast's where there is one.
+// In doubt it looks twice as often, with readings at odds sooner still.
+func (d *decider) watchChain(s ChainState, first gearing.Percent, doubt bool) *Watch {
+	w := &Watch{LookEvery: lookDefault(d.in.Log.Motor)}
 	if doubt {
 		w.LookEvery /= 2
+	}
+	if s.Contradicts {
+		w.LookEvery = lookAgainKM
 	}
 	limit, ok := nextLimit(s.Elongation, first)
 	if !ok {
@@ -102,14 +110,19 @@ func watchChain(s ChainState, first gearing.Percent, doubt, motor bool) *Watch {
 	}
 	w.Limit = limit
 	if !s.HasRate || s.Rate < leastRate {
-		w.Why = fmt.Sprintf("no distance to %s is promised: %s; look every %s (%s)", sayPercent(limit), noRate(s), sayKM(w.LookEvery), Widely)
+		w.Why = fmt.Sprintf("no distance to %s is promised: %s; look every %s (%s)", sayPercent(limit), noRate(s), d.units.say(w.LookEvery), Widely)
 		return w
 	}
 	room := float64(limit - s.Elongation)
 	w.HasKM, w.KM = true, 1000*room/s.Rate
+	if f := s.forecast; f != nil { // the same figure as in its table
+		if km, open := f.reaches(limit, 0.5); !open {
+			w.KM = max(0, km-f.SeenKM)
+		}
+	}
 	w.Error = 1000 / s.Rate * math.Hypot(float64(s.Error), room*s.RateError/s.Rate)
 	w.LookEvery = lookBefore(w.KM-w.Error, w.LookEvery)
-	w.Why = fmt.Sprintf("%s to %s at %.2f %% a 1000 km; %s; look every %s", sayKMError(w.KM, w.Error), sayPercent(limit), s.Rate, meaning(limit), sayKM(w.LookEvery))
+	w.Why = fmt.Sprintf("%s to %s at %.2f %% a 1000 %s; %s; look every %s", d.units.withError(w.KM, w.Error), sayPercent(limit), d.units.per(s.Rate), d.units.name(), meaning(limit), d.units.say(w.LookEvery))
 	return w
 }
 

@@ -26,6 +26,7 @@ func (d *decider) decide(p gearing.WearPart) Decision {
 		d.byFindings(d.weigh(p, &out), &out)
 		d.addRest(p.Kind, &out)
 	}
+	d.endanger(&out)
 	d.notToBeHad(&out)
 	out.Tests = out.tests.words()
 	return out
@@ -65,14 +66,14 @@ func (d *decider) addRest(kind gearing.PartKind, out *Decision) {
 		out.Against = append(out.Against, "a ring outlasts about 2 to 3 cassettes (common practice, no source)")
 	}
 	if kind == gearing.PartRing && out.Verdict == Replace {
-		out.Against = append(out.Against, "a ring without ramps can be turned round or moved on by a quarter turn (common practice)")
+		out.Against = append(out.Against, turnRing+" (common practice)")
 		d.addUsedChain(out)
 	}
 	look := lookDefault(d.in.Log.Motor)
 	if out.Verdict != Keep {
 		look /= 2
 	}
-	out.Watch = &Watch{LookEvery: look, Why: fmt.Sprintf("look every %s (%s): nothing measures its rate", sayKM(look), Widely)}
+	out.Watch = &Watch{LookEvery: look, Why: fmt.Sprintf("look every %s (%s): nothing measures its rate", d.units.say(look), Widely)}
 }
 
 func testsOf(kind gearing.PartKind) []testKind {
@@ -85,22 +86,4 @@ func testsOf(kind gearing.PartKind) []testKind {
 		return []testKind{testLook, testHand}
 	}
 	return []testKind{testHand}
-}
-
-// notToBeHad turns a part that is due but cannot be had into one to be kept
-// and watched.
-func (d *decider) notToBeHad(out *Decision) {
-	if out.Verdict != Replace || out.Source != gearing.SourceNone {
-		return
-	}
-	out.wanted, out.Verdict = true, KeepAndTest
-	if out.Kind == gearing.PartCable || out.serious && out.Kind == gearing.PartRing {
-		out.Against = append(out.Against, "cannot be had: do not ride where its failing would hurt")
-	} else {
-		out.Against = append(out.Against, "cannot be had: keep it and watch")
-	}
-	if out.Kind == gearing.PartCassette || out.Kind == gearing.PartCog {
-		out.Against = append(out.Against, "leave the old chain on it: the worn pair runs on together, a new chain would skip")
-		out.tests.drop(testLay, testRoad)
-	}
 }

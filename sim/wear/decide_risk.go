@@ -151,7 +151,7 @@ func (d *decider) override(r *CogRisk) {
 	for i := len(d.onCassette) - 1; i >= 0; i-- {
 		f := d.onCassette[i]
 		if class := d.riskFound(f); class != "" && concerns(f, r.Cog) {
-			r.Class, r.Worst, r.Override = class, class, sayFinding(f)
+			r.Class, r.Worst, r.Override = class, class, d.units.sayFinding(f)
 			return
 		}
 	}
@@ -162,7 +162,7 @@ func (d *decider) override(r *CogRisk) {
 func (d *decider) riskFound(f *gearing.WearFinding) RiskClass {
 	switch {
 	case f.Kind == gearing.FindSkip && f.Loaded, f.Kind == gearing.FindTeeth && f.Degree == "hooked",
-		f.Kind == gearing.FindLift && f.Degree == "bad":
+		f.Kind == gearing.FindLift && f.Degree != "slight":
 		return RiskLikely
 	case f.Kind == gearing.FindNothing && f.Loaded && d.chainWasNew(f.KM):
 		return RiskLow

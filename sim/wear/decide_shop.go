@@ -40,7 +40,7 @@ func (d *decider) shop(r *Report) {
 		if x.Off {
 			continue
 		}
-		if x.wanted {
+		if x.NotToBeHad {
 			r.NotToBeHad = append(r.NotToBeHad, x.ID)
 		}
 		if b, ok := d.buy(x, chainDue); ok {
@@ -59,6 +59,8 @@ func (d *decider) buy(x Decision, chainDue bool) (Buy, bool) {
 		b.Why = x.For[0]
 	}
 	switch {
+	case x.NotToBeHad:
+		return Buy{}, false
 	case x.Kind == gearing.PartCassette && x.Verdict == KeepAndTest && d.singles(x.likelyCogs()):
 		return Buy{}, false // its cogs stand in the list
 	case x.Verdict == Replace && x.Source == gearing.SourceOnHand:
@@ -66,7 +68,7 @@ func (d *decider) buy(x Decision, chainDue bool) (Buy, bool) {
 	case x.Verdict == Replace && x.serious:
 		b.rank = 0
 	case x.Verdict == Replace:
-	case x.Verdict == KeepAndTest && !x.wanted && chainDue && len(x.likelyCogs()) > 0 && x.Source != gearing.SourceNone && x.Source != gearing.SourceOnHand:
+	case x.Verdict == KeepAndTest && chainDue && len(x.likelyCogs()) > 0 && x.Source != gearing.SourceNone && x.Source != gearing.SourceOnHand:
 		b.Need, b.rank = NeedTest, b.rank+10
 	default:
 		return Buy{}, false

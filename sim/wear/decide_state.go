@@ -10,6 +10,7 @@ import (
 // decider holds what the verdicts of one log share.
 type decider struct {
 	in       DecideInput
+	units    lengths
 	km       float64
 	states   map[string]ChainState
 	findings map[string][]*gearing.WearFinding // by part, by distance
@@ -28,7 +29,7 @@ type decider struct {
 }
 
 func newDecider(in DecideInput) *decider {
-	d := &decider{in: in, km: in.KM, states: map[string]ChainState{}, findings: map[string][]*gearing.WearFinding{}}
+	d := &decider{in: in, units: unitsOf(in.Log), km: in.KM, states: map[string]ChainState{}, findings: map[string][]*gearing.WearFinding{}}
 	for _, c := range in.Chains {
 		d.states[c.ID] = c
 	}
@@ -40,7 +41,7 @@ func newDecider(in DecideInput) *decider {
 		slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return compareKM(a.KM, b.KM) })
 	}
 	if d.km == 0 {
-		d.km = latestKM(in.Log)
+		d.km = OdometerOf(in.Log).KM
 	}
 	d.cassette, d.chain = onBike(in.Log, gearing.PartCassette), d.chainNow()
 	d.setLimit()

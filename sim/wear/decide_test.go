@@ -152,7 +152,13 @@ func TestFindingVerdicts(t *testing.T) {
 		{"shifts badly", gearing.PartCable, []gearing.WearFinding{finding("x", gearing.FindShift, "")}, KeepAndTest},
 		{"hooked cassette", gearing.PartCassette, []gearing.WearFinding{finding("x", gearing.FindTeeth, "hooked", 11)}, Replace},
 		{"pointed cassette", gearing.PartCassette, []gearing.WearFinding{finding("x", gearing.FindTeeth, "pointed")}, Keep},
-		{"old chain skips", gearing.PartCassette, []gearing.WearFinding{loaded(finding("x", gearing.FindSkip, "", 12))}, KeepAndTest},
+		{"old chain skips", gearing.PartCassette, []gearing.WearFinding{loaded(finding("x", gearing.FindSkip, "", 12))}, Replace},
+		{"skips, then fine", gearing.PartCassette, []gearing.WearFinding{loaded(finding("x", gearing.FindSkip, "", 12)), loaded(later(finding("x", gearing.FindNothing, "")))}, KeepAndTest},
+		{"skips, then looks fine", gearing.PartCassette, []gearing.WearFinding{loaded(finding("x", gearing.FindSkip, "", 12)), later(finding("x", gearing.FindNothing, ""))}, Replace},
+		{"skips without load", gearing.PartCassette, []gearing.WearFinding{finding("x", gearing.FindSkip, "", 12)}, KeepAndTest},
+		{"ring skips", gearing.PartRing, []gearing.WearFinding{loaded(finding("x", gearing.FindSkip, ""))}, Replace},
+		{"a new chain lifts", gearing.PartCassette, []gearing.WearFinding{finding("x", gearing.FindLift, "")}, Replace},
+		{"a new chain lifts slightly", gearing.PartCassette, []gearing.WearFinding{finding("x", gearing.FindLift, "slight")}, KeepAndTest},
 	} {
 		in := DecideInput{Log: gearing.WearLog{Parts: []gearing.WearPart{part("x", c.kind, 10, eightCogs...)}, Findings: c.found}}
 		d := decisionOn(t, mustDecide(t, in), "x")

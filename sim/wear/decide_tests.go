@@ -105,7 +105,7 @@ func SafeTesting(motor bool) []string {
 	if motor {
 		return append(list, "Motor off for every test; it does not stop when the chain jams.")
 	}
-	return append(list, "With a motor: motor off.")
+	return list
 }
 
 // shopRank orders what to buy: what endangers first, then the chain, because

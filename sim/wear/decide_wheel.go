@@ -36,9 +36,7 @@ func (d *decider) cassetteFindings() []*gearing.WearFinding {
 }
 
 // wornCogs are the cogs that findings show to be worn out, and those in doubt:
-// a hook, a chain that lifts badly, a skip under load with a new chain. A skip
-// with a worn chain leaves doubt: the two are at their end together, or
-// something else skips.
+// a hook, a new chain that lifts off, a skip under load.
 func (d *decider) wornCogs() (worn, doubt []gearing.Teeth) {
 	for _, c := range d.cassette.Teeth {
 		switch d.gradeCog(c) {
@@ -53,12 +51,14 @@ func (d *decider) wornCogs() (worn, doubt []gearing.Teeth) {
 
 // gradeCog is what the findings say of one cog; good news later leaves doubt.
 func (d *decider) gradeCog(c gearing.Teeth) grade {
-	worst := gradeNone
+	worst, skips := gradeNone, skipsNot
 	for _, f := range d.onCassette {
 		if !concerns(f, c) {
 			continue
 		}
-		switch g := d.gradeOnCog(f); {
+		skips = skips.after(f)
+		switch g := gradeFinding(gearing.PartCassette, f); {
+		case g == gradeGood && skips == skipsLoaded: // a look does not undo it
 		case g == gradeGood && worst == gradeBad:
 			worst = gradeDoubtful
 		case g == gradeGood && worst == gradeDoubtful:
@@ -68,13 +68,6 @@ func (d *decider) gradeCog(c gearing.Teeth) grade {
 		}
 	}
 	return worst
-}
-
-func (d *decider) gradeOnCog(f *gearing.WearFinding) grade {
-	if f.Kind == gearing.FindSkip && f.Loaded && d.chainWasNew(f.KM) {
-		return gradeBad
-	}
-	return gradeFinding(gearing.PartCassette, f)
 }
 
 // decideCassette judges a cassette by its findings and by the chains it has run
@@ -101,6 +94,7 @@ func (d *decider) decideCassette(p gearing.WearPart, out *Decision) {
 		out.Changes = "what the tests of " + sayCogs(doubt) + " show"
 		out.tests.add(testLook, testNail, testIndex, testRhythm, testLay, testRoad)
 	default:
+		out.serious = false
 		d.byHistory(out)
 	}
 	d.watchPair(out)
@@ -135,6 +129,9 @@ func (d *decider) sayHistory(out *Decision) {
 		return
 	}
 	text := fmt.Sprintf("has run with chain %s at %s", h.chain, sayWithError(h.elongation, h.err))
+	if d.states[h.chain].Forecasted {
+		text += " (a forecast)"
+	}
 	if h.part < 1 {
 		text += fmt.Sprintf(", for %.0f %% of that chain's distance", 100*h.part)
 	}

@@ -2,7 +2,6 @@ package wear
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -24,27 +23,17 @@ func sayWithError(p, e gearing.Percent) string {
 }
 
 // sayKM rounds to what a forecast is good for.
-func sayKM(km float64) string {
-	if math.Abs(km) < 100 {
-		return fmt.Sprintf("%.0f km", km)
-	}
-	return fmt.Sprintf("%.0f km", 10*math.Round(km/10))
-}
+func sayKM(km float64) string { return lengths{}.say(km) }
 
-// sayKMError prints a distance with its error, both in tens of kilometres.
-func sayKMError(km, e float64) string {
-	return fmt.Sprintf("%.0f +- %.0f km", 10*math.Round(km/10), 10*math.Ceil(e/10))
-}
-
-// sayChance rounds a chance from 0 to 1 to 5 %.
+// sayChance rounds a chance from 0 to 1 to whole percent, never to certainty.
 func sayChance(c float64) string {
 	switch {
-	case c < 0.05:
-		return "under 5 %"
-	case c > 0.95:
-		return "over 95 %"
+	case c < 0.01:
+		return "under 1 %"
+	case c > 0.99:
+		return "over 99 %"
 	}
-	return fmt.Sprintf("about %.0f %%", 5*math.Round(20*c))
+	return fmt.Sprintf("about %.0f %%", 100*c)
 }
 
 // sayCogs lists cogs, in rising order, each once.
@@ -60,9 +49,9 @@ func sayCogs(cogs []gearing.Teeth) string {
 }
 
 // sayFinding prints a finding with where it was made.
-func sayFinding(f *gearing.WearFinding) string {
+func (u lengths) sayFinding(f *gearing.WearFinding) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "at %.0f km: %s", f.KM, f.Kind)
+	fmt.Fprintf(&b, "at %.0f %s: %s", u.of(f.KM), u.name(), f.Kind)
 	if f.Degree != "" {
 		fmt.Fprintf(&b, ", %s", f.Degree)
 	}

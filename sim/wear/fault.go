@@ -48,6 +48,17 @@ type Rhythm struct {
 	Check   string `json:"check"`
 }
 
+// Name is the part, with what tells the slower rhythm of a tooth that meets
+// inner and outer plates by turns.
+func (r Rhythm) Name() string { return nameOf(r.Part, r.EveryOther) }
+
+func nameOf(p FaultPart, everyOther bool) string {
+	if everyOther {
+		return string(p) + ", every other turn"
+	}
+	return string(p)
+}
+
 // source is a part with its period as a number of pitches of chain; 0: of no
 // chain, a crank turn.
 type source struct {

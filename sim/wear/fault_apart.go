@@ -51,7 +51,7 @@ func descending(list []gearing.Teeth) []gearing.Teeth {
 // inGear is a suspect of gear g in another gear. Only a tooth of the cog, or of
 // the ring, can be gone; what turns with the cranks stays.
 func (b FaultBuild) inGear(g, other gearing.GearID, r Rhythm) ApartRhythm {
-	a := ApartRhythm{Part: r.Part, Gone: r.Part == FaultCog && other.Cog != g.Cog}
+	a := ApartRhythm{Part: r.Part, EveryOther: r.EveryOther, Gone: r.Part == FaultCog && other.Cog != g.Cog}
 	pitches := map[FaultPart]gearing.Teeth{
 		FaultChain: gearing.Teeth(b.Pitches), FaultRing: other.Ring, FaultCog: other.Cog, FaultWheel: other.Cog,
 		FaultGuide: b.Guide, FaultTension: b.Tension, FaultPulleys: b.Guide,

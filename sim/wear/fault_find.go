@@ -27,8 +27,13 @@ type Apart struct {
 type ApartRhythm struct {
 	Part  FaultPart `json:"part"`
 	Turns float64   `json:"crank_turns"`
-	Gone  bool      `json:"gone"`
+	// EveryOther as in Rhythm.
+	EveryOther bool `json:"every_other_turn"`
+	Gone       bool `json:"gone"`
 }
+
+// Name is the part, with what tells its slower rhythm.
+func (a ApartRhythm) Name() string { return nameOf(a.Part, a.EveryOther) }
 
 // FaultReport names the parts that a rhythm fits.
 type FaultReport struct {
@@ -64,22 +69,22 @@ func FindFault(b FaultBuild, g gearing.GearID, h Heard) (FaultReport, error) {
 			r.Suspects = append(r.Suspects, Suspect{x, off})
 		}
 	}
-	slices.SortStableFunc(r.Suspects, func(x, y Suspect) int { return likelier(x, y) })
+	slices.SortStableFunc(r.Suspects, Suspect.nearer)
 	r.Apart, r.HasApart = b.apart(g, r.Suspects, r.Error)
 	r.note(h)
 	return r, nil
 }
 
-// likelier puts the nearer first; of equals the plain rhythm before the one of
-// every other turn.
-func likelier(x, y Suspect) int {
-	if x.EveryOther != y.EveryOther && math.Abs(x.Off-y.Off) < 0.5 {
-		if x.EveryOther {
-			return 1
-		}
-		return -1
+// nearer puts the nearer first; of equals, up to rounding, the plain rhythm
+// before the one of every other turn.
+func (s Suspect) nearer(than Suspect) int {
+	if by := compareKM(math.Round(s.Off*1e9), math.Round(than.Off*1e9)); by != 0 || s.EveryOther == than.EveryOther {
+		return by
 	}
-	return compareKM(x.Off, y.Off)
+	if s.EveryOther {
+		return 1
+	}
+	return -1
 }
 
 func (r *FaultReport) note(h Heard) {
@@ -110,9 +115,9 @@ func (r *FaultReport) tell() string {
 			sep = ":"
 		}
 		if x.Gone {
-			text += fmt.Sprintf("%s %s: gone", sep, x.Part)
+			text += fmt.Sprintf("%s %s: gone", sep, x.Name())
 		} else {
-			text += fmt.Sprintf("%s %s: every %.2f turns", sep, x.Part, x.Turns)
+			text += fmt.Sprintf("%s %s: every %.2f turns", sep, x.Name(), x.Turns)
 		}
 	}
 	return text

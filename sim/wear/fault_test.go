@@ -95,6 +95,31 @@ func TestFindFault(t *testing.T) {
 	}
 }
 
+// Suspects stand in the order of their errors, and one of every other turn is
+// called so wherever it is named.
+func TestSuspectsSorted(t *testing.T) {
+	b := FaultBuild{Pitches: 112, Rings: []gearing.Teeth{30, 46}, Cogs: []gearing.Teeth{11, 13, 15, 17, 19, 21, 24, 28, 32, 36}}
+	r, err := FindFault(b, gear(46, 17), Heard{Turns: 0.6})
+	if err != nil || len(r.Suspects) < 5 {
+		t.Fatalf("%+v, %v", r, err)
+	}
+	if first := r.Suspects[0].Name(); first != string(FaultPulleys)+", every other turn" {
+		t.Errorf("first is %q", first)
+	}
+	for i, s := range r.Suspects[1:] {
+		if s.Off < r.Suspects[i].Off-1e-9 {
+			t.Errorf("%s, %v errors off, stands behind %v", s.Name(), s.Off, r.Suspects[i].Off)
+		}
+	}
+	r, err = FindFault(b, gear(30, 15), Heard{Turns: 10, Repeats: 10})
+	if err != nil || !r.HasApart || len(r.Suspects) != 2 || r.Suspects[0].EveryOther {
+		t.Fatalf("of equals the plain one is first: %+v, %v", r, err)
+	}
+	if x := r.Apart.Rhythms[1]; !x.EveryOther || !strings.Contains(strings.Join(r.Notes, " "), "cog tooth, every other turn") {
+		t.Errorf("%+v, %q", x, r.Notes)
+	}
+}
+
 // Near rhythms are both named with a gear that tells them apart: there they lie
 // further apart than the count is wrong.
 func TestFaultsToldApart(t *testing.T) {

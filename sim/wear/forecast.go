@@ -58,12 +58,15 @@ type Forecast struct {
 	Scale  float64 `json:"error_scale"`
 	FromKM float64 `json:"from_km"` // where the chain was fitted, or first read
 	NowKM  float64 `json:"now_km"`  // the last reading
+	// SeenKM is the distance that the chances in Limits are for: NowKM, or
+	// further on, see AsOf.
+	SeenKM float64 `json:"chance_at_km"`
 	// StartKnown tells that the chain's start counts as elongation 0.
 	StartKnown bool `json:"start_known"`
 	// Limits in rising order, see Limits.
 	Limits []LimitForecast `json:"limits"`
 	// NextReadingKM is when to read again, see NextReadingRule; 0 with every
-	// limit passed.
+	// limit passed, NowKM while the readings contradict each other.
 	NextReadingKM float64   `json:"next_reading_km"`
 	NextReadingOn time.Time `json:"next_reading_on,omitzero"`
 	// KMPerYear turns distance into dates; 0: no dates. KMPerYearFrom says
@@ -78,7 +81,7 @@ type Forecast struct {
 // LimitForecast is when a chain reaches a limit.
 type LimitForecast struct {
 	Limit gearing.Percent `json:"limit_percent"`
-	// Passed tells that it is likelier passed than not at Forecast.NowKM, and
+	// Passed tells that it is likelier passed than not at Forecast.SeenKM, and
 	// Chance how likely; never a promise.
 	Passed bool    `json:"passed"`
 	Chance float64 `json:"chance_passed"`
@@ -100,28 +103,31 @@ type LimitForecast struct {
 const FarKM = 100000
 
 // forecast fits and fills in the forecast, or says why there is none.
-func (c *ChainWear) forecast(log gearing.WearLog, groups []group, prior play) {
-	if c.NoForecast = whyNot(c.Part, groups); c.NoForecast != "" {
+func (c *ChainWear) forecast(log gearing.WearLog, groups []group) {
+	if c.NoForecast = whyNot(c.Part, groups, c.units); c.NoForecast != "" {
 		return
 	}
-	fits := fitShapes(newProblem(c.Part, groups, &c.track, prior))
+	fits := c.fits
 	if len(fits.curves) == 0 {
 		c.NoForecast = "the readings fit no curve that rises"
 		return
 	}
 	f := &Forecast{
 		AICcDelta: fits.delta, AcceleratingWeight: fits.weight, Scale: fits.scale, curves: fits.curves, track: c.track,
-		FromKM: c.track.km[0], NowKM: c.Now.KM, StartKnown: c.Part.FittedKM >= 0,
+		FromKM: c.track.km[0], NowKM: c.Now.KM, SeenKM: c.Now.KM, StartKnown: c.Part.FittedKM >= 0,
 	}
 	if f.AICcDelta > 0 {
 		f.Shape = Accelerating
 	}
-	f.ShapeWords = f.shapeWords(c.Rises)
+	f.ShapeWords = f.shapeWords(c.Rises, c.units)
 	f.rate()
 	f.residual(groups)
 	f.KMPerYear, f.KMPerYearFrom = KMPerYear(log)
 	f.limits(lastDay(log))
 	f.nextReading(log.Motor, lastDay(log))
+	if c.Contradicts() {
+		f.NextReadingKM, f.NextReadingOn = f.NowKM, f.day(f.NowKM, lastDay(log))
+	}
 	c.Forecast = f
 }
 
@@ -132,7 +138,7 @@ const (
 )
 
 // whyNot says why there is no forecast, "" when there can be one.
-func whyNot(part gearing.WearPart, groups []group) string {
+func whyNot(part gearing.WearPart, groups []group, u lengths) string {
 	pinned := 0
 	for i := range groups {
 		if groups[i].twoSided() && groups[i].km > part.FittedKM+sameKM {
@@ -146,11 +152,11 @@ func whyNot(part gearing.WearPart, groups []group) string {
 	if pinned >= needed {
 		return ""
 	}
-	return tooFew(groups, pinned, needed)
+	return tooFew(groups, pinned, needed, u)
 }
 
-func tooFew(groups []group, pinned, needed int) string {
-	rule := fmt.Sprintf("a forecast needs readings at %d distances more than %d km apart", needed, sameKM)
+func tooFew(groups []group, pinned, needed int, u lengths) string {
+	rule := fmt.Sprintf("a forecast needs readings at %d distances more than %s apart", needed, u.exact(sameKM, 0))
 	if needed == distancesNoStart {
 		rule += " while it is not said where the chain was fitted (with fitted_at two are enough)"
 	}

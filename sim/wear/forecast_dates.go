@@ -57,7 +57,7 @@ func KMPerYear(log gearing.WearLog) (km float64, from string) {
 	if log.KMPerYear > 0 {
 		return log.KMPerYear, "as stated in the log"
 	}
-	last := lastDay(log)
+	u, last := unitsOf(log), lastDay(log)
 	first := last
 	for _, d := range datedKMs(log) {
 		if d.on.Before(first.on) || d.on.Equal(first.on) && d.km < first.km {
@@ -65,7 +65,7 @@ func KMPerYear(log gearing.WearLog) (km float64, from string) {
 		}
 	}
 	if per, ok := perYear(last.km-first.km, first.on, last.on); ok {
-		return per, fmt.Sprintf("from %s km on %s to %s km on %s", short(first.km, 0), first.on.Format(dayForm), short(last.km, 0), last.on.Format(dayForm))
+		return per, fmt.Sprintf("from %s on %s to %s on %s", u.exact(first.km, 0), first.on.Format(dayForm), u.exact(last.km, 0), last.on.Format(dayForm))
 	}
 	return fromRides(log.Rides)
 }

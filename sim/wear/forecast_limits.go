@@ -2,6 +2,7 @@ package wear
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"cagewise/gearing"
@@ -24,6 +25,20 @@ func (f *Forecast) limits(day datedKM) {
 		}
 		f.Limits = append(f.Limits, l)
 	}
+}
+
+// AsOf is the forecast with its chances seen from a distance further on than the
+// last reading; nearer ones change nothing.
+func (f *Forecast) AsOf(km float64) *Forecast {
+	g := *f
+	g.SeenKM = max(km, f.NowKM)
+	g.Limits = slices.Clone(f.Limits)
+	for i := range g.Limits {
+		l := &g.Limits[i]
+		l.Chance = f.chance(g.SeenKM, float64(l.Limit))
+		l.Passed = l.Chance >= 0.5
+	}
+	return &g
 }
 
 // reaches finds where the limit is first reached with probability p: outward in
@@ -65,6 +80,9 @@ const (
 // NextReadingRule says how NextReadingKM comes about (invented here, but for
 // the check every 500 km with a motor: common practice, no source).
 const NextReadingRule = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; 100 to 1000 km after the last reading, with a motor at most 500"
+
+// NextReadingRuleMiles is NextReadingRule for an owner who rides in miles.
+const NextReadingRuleMiles = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; 62 to 621 miles after the last reading, with a motor at most 311"
 
 // nextReading follows NextReadingRule.
 func (f *Forecast) nextReading(motor bool, day datedKM) {

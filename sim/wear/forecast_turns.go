@@ -42,7 +42,7 @@ func newTrack(log gearing.WearLog, part gearing.WearPart, groups []group, from f
 	last := len(t.km) - 1
 	if away > 0 && t.km[last] > from {
 		t.share = t.own[last] / (t.km[last] - from)
-		t.words = fmt.Sprintf("of %s km up to the last reading %s were its own, the rest other chains' by the rides; its rate is in its own distance, and it is taken to get the same share from here on", short(t.km[last]-from, 0), short(t.own[last], 0))
+		t.words = fmt.Sprintf("of %s up to the last reading %s were its own, the rest other chains' by the rides; its rate is in its own distance, and it is taken to get the same share from here on", unitsOf(log).exact(t.km[last]-from, 0), unitsOf(log).bare(t.own[last], 0))
 	}
 	return t
 }

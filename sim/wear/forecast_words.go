@@ -10,7 +10,7 @@ import (
 const noticeable = 2
 
 // shapeWords says which shape and why.
-func (f *Forecast) shapeWords(rises []Rise) string {
+func (f *Forecast) shapeWords(rises []Rise, u lengths) string {
 	verdict := "straight and accelerating fit about alike"
 	switch {
 	case f.AICcDelta > noticeable:
@@ -20,7 +20,7 @@ func (f *Forecast) shapeWords(rises []Rise) string {
 	}
 	words := fmt.Sprintf("%s (AICc of straight less accelerating %.1f)", verdict, f.AICcDelta+0)
 	if f.AICcDelta <= noticeable && growing(rises) {
-		words += fmt.Sprintf("; the rises of %s %% per 1000 km do go up, but by no more than their errors", riseList(rises))
+		words += fmt.Sprintf("; the rises of %s %% per 1000 %s do go up, but by no more than their errors", riseList(rises, u), u.name())
 	}
 	return words + fmt.Sprintf("; the intervals count accelerating with %.0f %%", 100*f.AcceleratingWeight)
 }
@@ -39,10 +39,10 @@ func growing(rises []Rise) bool {
 	return true
 }
 
-func riseList(rises []Rise) string {
+func riseList(rises []Rise, u lengths) string {
 	list := make([]string, 0, len(rises))
 	for _, r := range rises {
-		list = append(list, fmt.Sprintf("%.2f", r.RatePer1000KM))
+		list = append(list, fmt.Sprintf("%.2f", u.per(float64(r.RatePer1000KM))))
 	}
 	return strings.Join(list, ", ")
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"cagewise/gearing"
 )
@@ -161,7 +162,7 @@ func (in PolicyInput) check() error {
 		{"chains a ring", float64(in.RingChains), 1, 100}, {"cogs", float64(in.Cogs), 1, gearing.MaxCogs},
 	} {
 		if !(c.v >= c.low && c.v <= c.high) {
-			return fmt.Errorf("%w: %s %v; allowed: %v to %v", ErrPolicy, c.name, c.v, c.low, c.high)
+			return fmt.Errorf("%w: %s %s; allowed: %.0f to %.0f", ErrPolicy, c.name, strconv.FormatFloat(c.v, 'f', -1, 64), c.low, c.high)
 		}
 	}
 	for _, p := range in.Plans {

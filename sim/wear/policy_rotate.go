@@ -9,8 +9,8 @@ import (
 
 // InTurn is a chain that takes turns on a cassette.
 type InTurn struct {
-	ID         string
-	Elongation gearing.Percent // now
+	ID         string          `json:"chain"`
+	Elongation gearing.Percent `json:"elongation_percent"` // now
 }
 
 // Turn is one spell of one chain.
@@ -26,12 +26,22 @@ type Turn struct {
 // Schedule is a rotation of chains.
 type Schedule struct {
 	Turns []Turn `json:"turns"`
+	// LeftOut are at the limit or past it already, and take no turn; no spread
+	// counts them.
+	LeftOut []InTurn `json:"left_out"`
+	// Together tells that the chains in turn come within the band of each
+	// other, and from which turn on.
+	Together     bool `json:"comes_together"`
+	TogetherFrom int  `json:"together_after_turn"` // from 1; 0: from the start
 	// KM until the first chain would pass the limit; all are near it then.
 	KM float64 `json:"km_to_the_end"`
 	// Cut tells that the turns go on past the last one listed.
-	Cut  bool            `json:"cut_short"`
-	Band gearing.Percent `json:"band_percent"`
-	Note string          `json:"note"`
+	Cut   bool            `json:"cut_short"`
+	Band  gearing.Percent `json:"band_percent"`
+	Limit gearing.Percent `json:"limit_percent"` // at which the rotation ends
+	// Chains is how many take turns.
+	Chains int    `json:"chains"`
+	Note   string `json:"note"`
 }
 
 // RotateInput asks for a rotation.
@@ -84,34 +94,65 @@ func (in RotateInput) check() error {
 
 // Rotate always fits the least worn chain, and swaps it when it is the band
 // over the next: once together, all stay within the band. It ends when the
-// least worn reaches the limit. Chains are taken to wear along one shape, each
-// from where it stands. It fails with ErrPolicy.
+// least worn reaches the limit. A chain at the limit or past it is left out.
+// Chains are taken to wear along one shape, each from where it stands. It fails
+// with ErrPolicy.
 func Rotate(in RotateInput) (Schedule, error) {
 	in = in.withDefaults()
 	if err := in.check(); err != nil {
 		return Schedule{}, fmt.Errorf("planning a rotation: %w", err)
 	}
-	s := Schedule{Turns: []Turn{}, Band: in.Band, Note: "go by readings, not by dates: mark every chain; distances " + Widely}
+	s := Schedule{Turns: []Turn{}, LeftOut: []InTurn{}, Band: in.Band, Limit: in.Limit, Note: "go by readings, not by dates: mark every chain; distances " + Widely}
+	in.Chains, s.LeftOut = in.split()
+	if s.Chains = len(in.Chains); s.Chains > 0 {
+		s.takeTurns(in)
+	}
+	return s, nil
+}
+
+// split parts the chains that can take a turn from those at the limit or past
+// it.
+func (in RotateInput) split() (turning, out []InTurn) {
+	out = []InTurn{}
+	for _, c := range in.Chains {
+		if c.Elongation >= in.Limit {
+			out = append(out, c)
+			continue
+		}
+		turning = append(turning, c)
+	}
+	return turning, out
+}
+
+func (s *Schedule) takeTurns(in RotateInput) {
 	worn := make([]gearing.Percent, len(in.Chains))
 	for i, c := range in.Chains {
 		worn[i] = max(c.Elongation, in.Shape.Start)
 	}
+	s.Together = within(worn, in.Band)
 	for {
 		i, next := leastWorn(worn)
 		if worn[i] >= in.Limit {
-			return s, nil
+			return
 		}
 		if len(s.Turns) == mostTurns {
 			s.Cut = true
-			return s, nil
+			return
 		}
 		to := min(in.Limit, next+in.Band)
 		km := in.Shape.KM(to) - in.Shape.KM(worn[i])
 		worn[i] = to
 		s.Turns = append(s.Turns, Turn{ID: in.Chains[i].ID, From: s.KM, KM: km, Elongation: to, Spread: spread(worn)})
 		s.KM += km
+		if !s.Together && within(worn, in.Band) {
+			s.Together, s.TogetherFrom = true, len(s.Turns)
+		}
 	}
 }
+
+// within tells whether chains lie no further apart than the band, up to
+// rounding.
+func within(worn []gearing.Percent, band gearing.Percent) bool { return spread(worn) <= band+1e-9 }
 
 // leastWorn is the first of the least worn chains, and what the least of the
 // others reads.

@@ -36,20 +36,62 @@ func TestRotateThree(t *testing.T) {
 func TestRotateUnlike(t *testing.T) {
 	shape := WearShape{Rate: 0.2, Accel: 0.05}
 	s, err := Rotate(RotateInput{Chains: []InTurn{{"old", 0.6}, {"new", 0}, {"gone", 0.9}}, Shape: shape})
+	if len(s.LeftOut) != 1 || s.LeftOut[0].ID != "gone" || s.Chains != 2 || !s.Together || s.TogetherFrom != 1 {
+		t.Errorf("%+v", s)
+	}
 	if err != nil || s.Turns[0].ID != "new" || math.Abs(float64(s.Turns[0].Elongation)-0.7) > 1e-9 {
 		t.Fatalf("%+v, %v", s.Turns, err)
 	}
 	for _, x := range s.Turns {
-		if x.ID == "gone" {
-			t.Errorf("a chain past the limit is fitted: %+v", x)
+		if x.ID == "gone" || x.Spread > s.Band+1e-9 {
+			t.Errorf("a chain past the limit is fitted or counted: %+v", x)
 		}
 	}
-	if s, err := Rotate(RotateInput{Chains: []InTurn{{"x", 0.8}}, Shape: shape}); err != nil || len(s.Turns) != 0 || s.KM != 0 {
+	if s, err := Rotate(RotateInput{Chains: []InTurn{{"x", 0.75}}, Shape: shape}); err != nil || len(s.Turns) != 0 || s.KM != 0 || len(s.LeftOut) != 1 || s.Together {
 		t.Errorf("%+v, %v", s, err)
 	}
 	if s, err := Rotate(RotateInput{Chains: []InTurn{{ID: "x"}}, Shape: shape}); err != nil || len(s.Turns) != 1 || math.Abs(s.KM-shape.KM(0.75)) > 1e-9 {
 		t.Errorf("one chain: %+v, %v", s, err)
 	}
+}
+
+// That all come together is said from the turn on at which they do, and not
+// when the turns listed never get there.
+func TestRotateTogether(t *testing.T) {
+	shape := WearShape{Rate: 0.2}
+	for name, c := range map[string]struct {
+		chains []InTurn
+		from   int
+		want   bool
+	}{
+		"new ones":   {[]InTurn{{"a", 0}, {"b", 0}}, 0, true},
+		"one behind": {[]InTurn{{"a", 0.5}, {"b", 0}}, 1, true},
+		"two behind": {[]InTurn{{"a", 0.5}, {"b", 0}, {"c", 0.1}}, 4, true},
+		"far apart":  {farApart(), 0, false},
+	} {
+		in := RotateInput{Chains: c.chains, Shape: shape, Limit: 5, Band: 0.1}
+		if !c.want {
+			in.Band = 0.02
+		}
+		s, err := Rotate(in)
+		if err != nil || s.Together != c.want || s.TogetherFrom != c.from {
+			t.Errorf("%s: together %v from turn %d, %v; want %v, %d", name, s.Together, s.TogetherFrom, err, c.want, c.from)
+		}
+		for i, x := range s.Turns {
+			if in := x.Spread <= s.Band+1e-9; s.Together && in != (i+1 >= s.TogetherFrom) {
+				t.Errorf("%s: spread %v after turn %d", name, x.Spread, i+1)
+			}
+		}
+	}
+}
+
+// farApart needs more turns to come together than are listed.
+func farApart() []InTurn {
+	list := []InTurn{{"worn", 4.9}}
+	for range 19 {
+		list = append(list, InTurn{ID: "new"})
+	}
+	return list
 }
 
 // A rotation of more turns than anybody lists is cut short, and says so.

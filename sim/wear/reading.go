@@ -92,7 +92,7 @@ func ElongationOf(measured, nominal gearing.MM) gearing.Percent {
 // its method needs, or when the elongation is outside LeastElongation to
 // MostElongation; the error names the line of the log.
 func Elongation(r gearing.WearReading, chain gearing.WearPart, ringTeeth gearing.Teeth) (Estimate, error) {
-	m, err := measure(r, chain, ringTeeth)
+	m, err := measure(r, chain, ringTeeth, lengths{})
 	if err != nil {
 		return Estimate{}, err
 	}
@@ -115,13 +115,13 @@ type measured struct {
 }
 
 // measure brings a reading to percent and checks it.
-func measure(r gearing.WearReading, chain gearing.WearPart, ring gearing.Teeth) (measured, error) {
+func measure(r gearing.WearReading, chain gearing.WearPart, ring gearing.Teeth, u lengths) (measured, error) {
 	m, err := byMethod(r, chain, ring)
 	if err == nil {
 		err = checkRange(m)
 	}
 	if err != nil {
-		return measured{}, fmt.Errorf("line %d: %s reading of %q at %s km: %w", r.Line, r.Method, r.Part, short(r.KM, 1), err)
+		return measured{}, fmt.Errorf("line %d: %s reading of %q at %s: %w", r.Line, r.Method, r.Part, u.exact(r.KM, 1), err)
 	}
 	return m, nil
 }

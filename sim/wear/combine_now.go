@@ -1,0 +1,121 @@
+package wear
+
+import (
+	"math"
+	"slices"
+
+	"cagewise/gearing"
+)
+
+// settleNow takes the elongation at the last distance over from the curve
+// through all readings, and widens its error where they contradict each other:
+// to half of what lies between them (invented here).
+func (c *ChainWear) settleNow() {
+	if c.Fitted = len(c.fits.curves) > 0; c.Fitted {
+		c.takeCurve()
+	}
+	least := gearing.Percent(c.widestGap() / 2)
+	if least <= c.Now.Error {
+		return
+	}
+	if !c.Fitted {
+		c.Now.Error = least
+		return
+	}
+	widen(c.fits.curves, float64(least), float64(c.Now.Error))
+	c.takeCurve()
+}
+
+// takeCurve reads the curves at the last distance.
+func (c *ChainWear) takeCurve() {
+	f := Forecast{curves: c.fits.curves, track: c.track}
+	mean, low, high := f.At(c.Now.KM)
+	c.Now.Elongation, c.Now.Error, c.Now.Bound = mean, (high-low)/(2*normal90), false
+}
+
+// widestGap is the widest contradiction that the last two distances are in.
+func (c *ChainWear) widestGap() (gap float64) {
+	from := c.Points[max(0, len(c.Points)-2)].KM
+	for _, x := range c.Contradictions {
+		if x.real() && c.pointOf(x.B).KM >= from {
+			gap = max(gap, x.gap)
+		}
+	}
+	return gap
+}
+
+// real tells that the two cannot both be right.
+func (x Contradiction) real() bool { return !x.Compatible && x.Z > 0 }
+
+// Contradicts tells that some readings cannot all be right, so that the chain
+// is to be read again before anything rests on it.
+func (c *ChainWear) Contradicts() bool {
+	return slices.ContainsFunc(c.Contradictions, Contradiction.real)
+}
+
+// widen brings the standard error of curves from now to want.
+func widen(curves []curve, want, now float64) {
+	common := float64(CommonError * CommonError)
+	by := (want*want - common) / max(now*now-common, 1e-6)
+	for i := range curves {
+		q := &curves[i]
+		q.vaa, q.vab, q.vbb = q.vaa*by, q.vab*by, q.vbb*by
+	}
+}
+
+// fit puts curves through all readings, where they fix any.
+func (c *ChainWear) fit(groups []group, prior play) {
+	if fixed(c.Part, groups) {
+		c.fits = fitShapes(newProblem(c.Part, groups, &c.track, prior))
+	}
+}
+
+// fixed tells whether readings at several distances fix a curve.
+func fixed(part gearing.WearPart, groups []group) bool {
+	if len(groups) < 2 {
+		return false
+	}
+	values, needed := 0, 2
+	if part.FittedKM >= 0 {
+		needed = 1
+	}
+	for i := range groups {
+		if groups[i].valued && groups[i].km > part.FittedKM+sameKM {
+			values++
+		}
+	}
+	return values >= needed || whyNot(part, groups, lengths{}) == ""
+}
+
+// shortErrors is how far the last distance must fall short of where the earlier
+// ones lead to be named: one good log in twenty does by chance.
+const shortErrors = 1.645
+
+// shortfall holds the last distance against where the earlier ones lead.
+func (c *ChainWear) shortfall(readings []reading, groups []group, prior, k play) []suspect {
+	last := len(groups) - 1
+	if last < 1 || !fixed(c.Part, groups[:last]) {
+		return nil
+	}
+	g := &groups[last]
+	best, _, roof := extremes(readings, *g, k)
+	value, sd := g.e, math.Sqrt(g.variance)
+	if best < 0 {
+		if roof < 0 {
+			return nil
+		}
+		s := readings[roof].m.corrected(k)
+		best, value, sd = roof, s.high, s.sigma
+	}
+	curves := fitShapes(newProblem(c.Part, groups[:last], &c.track, prior)).curves
+	if len(curves) == 0 {
+		return nil
+	}
+	mean, low, high := (&Forecast{curves: curves, track: c.track}).At(g.km)
+	z := (float64(mean) - value) / math.Hypot(sd, float64(high-low)/(2*normal90))
+	if z <= shortErrors {
+		return nil
+	}
+	before := groups[last-1].from
+	return []suspect{{a: before[len(before)-1], b: best, asRead: z, net: z, gap: float64(mean) - value, kind: fallsShort, expected: float64(mean)}}
+}
