@@ -1,0 +1,195 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"encoding/xml"
+	"errors"
+	"io"
+	"regexp"
+	"strings"
+	"testing"
+
+	"cagewise/plot"
+)
+
+func TestPageIsSelfContained(t *testing.T) {
+	page := written(t, sample(t, double))
+	for _, bad := range []string{"http:", "https:", "//www", " src=", "@import", "<link", "url(", "<iframe", "<img", "<base", "javascript:"} {
+		if bytes.Contains(page, []byte(bad)) {
+			t.Errorf("the page holds %q", bad)
+		}
+	}
+	for _, ref := range regexp.MustCompile(`href="([^"]*)"`).FindAllSubmatch(page, -1) {
+		if !bytes.HasPrefix(ref[1], []byte("#")) || !bytes.Contains(page, []byte(`id="`+string(ref[1][1:])+`"`)) {
+			t.Errorf("reference %q leads nowhere on the page", ref[1])
+		}
+	}
+	ids := map[string]bool{}
+	for _, id := range regexp.MustCompile(` id="([^"]*)"`).FindAllSubmatch(page, -1) {
+		if ids[string(id[1])] {
+			t.Errorf("id %q twice", id[1])
+		}
+		ids[string(id[1])] = true
+	}
+	if n := len(page); n > 400_000 {
+		t.Errorf("%d bytes", n)
+	}
+}
+
+func TestPageIsTheSameTwice(t *testing.T) {
+	d := sample(t, double)
+	if !bytes.Equal(written(t, d), written(t, d)) {
+		t.Error("the same document gives two pages")
+	}
+}
+
+var svgs = regexp.MustCompile(`(?s)<svg .*?</svg>`)
+
+// Pictures are XML, say what they show and leave their size to the page.
+func TestPicturesInThePage(t *testing.T) {
+	list := svgs.FindAll(written(t, sample(t, double)), -1)
+	if len(list) != 5 { // the picker's, two side views, the sheet twice
+		t.Fatalf("%d pictures", len(list))
+	}
+	for _, svg := range list {
+		var x struct {
+			Role    string `xml:"role,attr"`
+			Width   string `xml:"width,attr"`
+			ViewBox string `xml:"viewBox,attr"`
+			Title   string `xml:"title"`
+		}
+		if err := xml.Unmarshal(svg, &x); err != nil || x.Role != "img" || x.Width != "" || x.ViewBox == "" || x.Title == "" {
+			t.Errorf("%v: %+v", err, x)
+		}
+		if bytes.Contains(svg, []byte(`="#`)) {
+			t.Error("a colour has no name")
+		}
+	}
+}
+
+// Every colour that is named is declared for light and dark.
+func TestPaletteIsDeclared(t *testing.T) {
+	page := string(written(t, sample(t, double)))
+	for _, name := range regexp.MustCompile(`var\((--\w+)\)`).FindAllStringSubmatch(page, -1) {
+		if strings.Count(page, name[1]+":#") != 2 {
+			t.Fatalf("%s is declared %d times", name[1], strings.Count(page, name[1]+":#"))
+		}
+	}
+}
+
+// A drawing that differs between the themes keeps its own colours.
+func TestJoinWithoutPartner(t *testing.T) {
+	p := newPalette()
+	light := []byte(`<path fill="#ffffff"/>`)
+	if got := p.join(light, []byte(`<g/>`)); !bytes.Equal(got, light) {
+		t.Errorf("%s", got)
+	}
+	if got := string(p.join(light, []byte(`<path fill="#000000"/>`))); got != `<path fill="var(--c0)"/>` {
+		t.Errorf("%s", got)
+	}
+}
+
+var hostile = []string{
+	`</title><script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onclick='x`, "</style><b>", "</script><b>", "{{.}} `code` **b** | c",
+	"\u05d0\u05d5\u05e4\u05e0\u05d9\u05d9\u05dd \u202e abc", strings.Repeat("long ", 400), strings.Repeat("x", 3000), "a]](b) <!-- -->",
+}
+
+func TestHostileNames(t *testing.T) {
+	for _, name := range hostile {
+		b := double
+		b.Name, b.Note = name, name
+		d := sample(t, b)
+		part := &d.Chapters[0].Parts[0]
+		side := part.Pictures[0].Picture.(plot.SideView)
+		side.Name = name
+		part.Pictures[0].Picture, part.Title, d.Chapters[0].Title = side, name, name
+		part.Views.Gears[0].Figures = append(part.Views.Gears[0].Figures, Figure{name, name})
+		d.Chapters[0].Verdict.Sentence = name
+		part.Text = escaped(name) + "\n\n- **" + escaped(name) + "** x\n\n| a |\n| --- |\n| " + strings.ReplaceAll(name, "|", `\|`) + " |\n"
+		page := string(written(t, d))
+		if n := strings.Count(page, "<script"); n != 2 {
+			t.Errorf("%.30q: %d scripts", name, n)
+		}
+		if strings.Contains(page, "<img") || strings.Contains(page, "<!--") || strings.Contains(page, "onerror=alert(1)>") || strings.Count(page, "<b>") != 3 {
+			t.Errorf("%.30q is not escaped", name)
+		}
+		for _, svg := range svgs.FindAllString(page, -1) {
+			if err := xml.Unmarshal([]byte(svg), new(struct{})); err != nil {
+				t.Errorf("%.30q: %v", name, err)
+			}
+		}
+		if _, err := Markdown(d, "page"); err != nil {
+			t.Errorf("%.30q: %v", name, err)
+		}
+	}
+}
+
+// The picker's numbers are those of the views.
+func TestViewData(t *testing.T) {
+	d := sample(t, double)
+	views := d.Chapters[0].Parts[0].Views
+	text := regexp.MustCompile(`(?s)<script type="application/json">(.*?)</script>`).FindSubmatch(written(t, d))
+	var data viewData
+	if err := json.Unmarshal(text[1], &data); err != nil {
+		t.Fatal(err)
+	}
+	for i, g := range data.Gears {
+		f := &views.Gears[i].Fit
+		if g.Name != f.String() || g.State != f.State.String() || g.Pivot != place(f.Pivot) || g.Wheels[2].At != place(f.Tension) || g.Alt != views.Gears[i].Describe() {
+			t.Errorf("gear %s: %+v", f, g)
+		}
+	}
+	rows := views.rows()
+	if len(rows) != 2 || rows[0].Ring != 48 || rows[0].Gears[0].Cog != 36 || rows[0].Gears[0].Index != 12 {
+		t.Errorf("%+v", rows)
+	}
+}
+
+func TestMarkdown(t *testing.T) {
+	files, err := Markdown(sample(t, double), "tour")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, f := range files[1:] {
+		names = append(names, f.Name)
+		if !bytes.Contains(files[0].Data, []byte("]("+f.Name+")")) || !bytes.HasPrefix(f.Data, []byte("<svg")) {
+			t.Errorf("%s is not shown, or no picture", f.Name)
+		}
+	}
+	if got := strings.Join(names, " "); got != "tour-side.svg tour-side-2.svg tour-sheet.svg" {
+		t.Error(got)
+	}
+	for _, want := range []string{"# Invented double\n", "\n## 48/31 x 11-36\n", "\n**WORKS.** The cage", "\n### Every gear\n"} {
+		if !bytes.Contains(files[0].Data, []byte(want)) {
+			t.Errorf("no %q", want)
+		}
+	}
+}
+
+type broken struct{ io.Writer }
+
+func (broken) Write([]byte) (int, error) { return 0, errors.New("the disk is full") }
+
+func TestFailures(t *testing.T) {
+	if err := WriteHTML(broken{}, Document{}); err == nil || err.Error() != "writing the page: the disk is full" {
+		t.Error(err)
+	}
+	d := Document{Chapters: []Chapter{{Parts: []Part{{Pictures: []Picture{{Name: "sheet", Picture: plot.ContactSheet{}}}}}}}}
+	if err := WriteHTML(io.Discard, d); err == nil || !strings.HasPrefix(err.Error(), "picture sheet: ") {
+		t.Error(err)
+	}
+	if _, err := Markdown(d, "x"); err == nil || !strings.HasPrefix(err.Error(), "picture sheet: ") {
+		t.Error(err)
+	}
+}
+
+func BenchmarkWriteHTML(b *testing.B) {
+	d := sample(b, double)
+	for b.Loop() {
+		if err := WriteHTML(io.Discard, d); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
