@@ -136,7 +136,7 @@ func (y *choiceLayout) findLabel(i int, stair []point) *choiceLabel {
 			l = whole
 		}
 		if t.at < 0 {
-			if k := short; m.holds(&k, y.size) {
+			if k := short; m.holds(&k, y.size) && y.noLabelIn(k.box) {
 				return &k
 			}
 			continue
@@ -146,6 +146,17 @@ func (y *choiceLayout) findLabel(i int, stair []point) *choiceLabel {
 		}
 	}
 	return nil
+}
+
+// noLabelIn tells that no label stands in a place yet: discs that lie on each
+// other do not hold one each.
+func (y *choiceLayout) noLabelIn(box rect) bool {
+	for i := range y.marks {
+		if l := y.marks[i].label; l != nil && l.extent().meets(box) {
+			return false
+		}
+	}
+	return true
 }
 
 // beside tries a label round a disc.

@@ -84,7 +84,7 @@ const saferSteps = 3
 // safer looks for the shortest longer chain whose chance of danger is small.
 func (r *Rig) safer(n int, now Risk) Safer {
 	if now.Chance < DoubtfulChance {
-		return Safer{}
+		return Safer{Slack: []gearing.GearID{}}
 	}
 	step := gearing.CountStep(r.Build.Chain)
 	for k := 1; k <= saferSteps; k++ {
@@ -96,7 +96,7 @@ func (r *Rig) safer(n int, now Risk) Safer {
 			return Safer{Pitches: f.Pitches, Risk: risk, Slack: f.inState(Slack)}
 		}
 	}
-	return Safer{}
+	return Safer{Slack: []gearing.GearID{}}
 }
 
 // inState lists the gears in a state.

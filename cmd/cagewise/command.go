@@ -24,7 +24,7 @@ type command struct {
 
 // commands is the command line, in the order of the help.
 func commands() []command {
-	return []command{newCommand(), gearsCommand(), fitCommand(), chartCommand(), compareCommand(), climbCommand(), cogsCommand(), rideCommand(), logCommand(), wearCommand(), plansCommand(), faultCommand(), spareCommand(), measureCommand(), roadsideCommand(), searchCommand(), reportCommand(), cardCommand(), helpCommand(), versionCommand()}
+	return []command{newCommand(), gearsCommand(), fitCommand(), chartCommand(), compareCommand(), climbCommand(), cogsCommand(), rideCommand(), logCommand(), wearCommand(), plansCommand(), faultCommand(), spareCommand(), measureCommand(), roadsideCommand(), searchCommand(), reportCommand(), cardCommand(), helpCommand(), completionCommand(), manCommand(), schemaCommand(), versionCommand()}
 }
 
 func names() []string {

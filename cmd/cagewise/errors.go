@@ -56,7 +56,7 @@ func (c command) flagError(err error, flags *pflag.FlagSet) error {
 func within(flag string, low, high float64, unit string, values ...float64) error {
 	for _, v := range values {
 		if !(v >= low && v <= high) {
-			return fmt.Errorf("--%s: %v; allowed: %v to %v %s", flag, v, low, high, unit)
+			return fmt.Errorf("--%s: %s; allowed: %s", flag, num(v, -1), strings.TrimSpace(fmt.Sprintf("%s to %s %s", num(low, -1), num(high, -1), unit)))
 		}
 	}
 	return nil

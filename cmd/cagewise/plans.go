@@ -61,7 +61,7 @@ func (f plansFlags) check(c *call) error {
 	var bad []error
 	given := func(name string, low, high float64, unit string, v float64) {
 		if c.flags.Changed(name) {
-			bad = append(bad, plainWithin(name, low, high, unit, v))
+			bad = append(bad, within(name, low, high, unit, v))
 		}
 	}
 	given("chain-price", 0, 1e7, "money units", *f.chain)
@@ -76,15 +76,6 @@ func (f plansFlags) check(c *call) error {
 		within("ring-chains", 1, 100, "chains", float64(*f.ringChains)), within("rotate", 2, 10, "chains", float64(*f.rotate)),
 		within("band", 0.02, 1, "%", *f.band), within("limit", 0.2, 5, "%", *f.limit),
 	)...)
-}
-
-// plainWithin is within for ranges with numbers so large that they would be
-// written with an exponent.
-func plainWithin(flag string, low, high float64, unit string, v float64) error {
-	if v >= low && v <= high {
-		return nil
-	}
-	return fmt.Errorf("--%s: %s; allowed: %s to %s %s", flag, num(v, -1), num(low, -1), num(high, -1), unit)
 }
 
 // plansReport is what `cagewise plans` says.
@@ -193,7 +184,7 @@ func (f plansFlags) fill(c *call, log gearing.WearLog, r *plansReport) error {
 		return fmt.Errorf("%s: %w", c.args[0], err)
 	}
 	r.warnOdd(chains)
-	r.warnPast(chains, c.args[0])
+	r.warnPast(chains, wear.OdometerOf(log).KM, c.args[0])
 	r.word, r.Verdict = r.verdictWords()
 	return nil
 }

@@ -70,13 +70,14 @@ func newerChain(a, b wear.ChainWear) int {
 func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *plansReport) error {
 	in := wear.RotateInput{Shape: r.Shape, Band: gearing.Percent(*f.band), Limit: gearing.Percent(*f.limit)}
 	r.Assumed = []string{}
+	states := wear.StatesOf(chains, wear.OdometerOf(log).KM)
 	for _, p := range log.Parts {
 		if p.Kind != gearing.PartChain || p.RemovedKM >= 0 || len(in.Chains) == 20 {
 			continue
 		}
 		turn := wear.InTurn{ID: p.ID}
-		if i := slices.IndexFunc(chains, func(c wear.ChainWear) bool { return c.ID == p.ID }); i >= 0 {
-			turn.Elongation = chains[i].Now.Elongation
+		if i := slices.IndexFunc(states, func(s wear.ChainState) bool { return s.ID == p.ID }); i >= 0 {
+			turn.Elongation = states[i].Elongation
 		} else {
 			r.Assumed = append(r.Assumed, "never read, so taken as new: "+p.ID)
 		}

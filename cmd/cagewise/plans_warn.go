@@ -26,13 +26,14 @@ func (r *plansReport) warnOdd(chains []wear.ChainWear) {
 func isReal(c wear.Contradiction) bool { return !c.Compatible }
 
 // warnPast lists the chains in use that are past the limit of common practice,
-// and puts a caution about them before all others.
-func (r *plansReport) warnPast(chains []wear.ChainWear, path string) {
+// where the odometer stands, and puts a caution about them before all others.
+func (r *plansReport) warnPast(chains []wear.ChainWear, km float64, path string) {
 	limit := wear.ReplaceAt(cogsOr11(r.Cogs))
 	r.Past = []wear.InTurn{}
-	for _, c := range chains {
-		if c.Part.RemovedKM < 0 && c.Now.Elongation >= limit {
-			r.Past = append(r.Past, wear.InTurn{ID: c.ID, Elongation: c.Now.Elongation})
+	states := wear.StatesOf(chains, km)
+	for i, c := range chains {
+		if e := states[i].Elongation; c.Part.RemovedKM < 0 && e >= limit {
+			r.Past = append(r.Past, wear.InTurn{ID: c.ID, Elongation: e})
 		}
 	}
 	if len(r.Past) == 0 {

@@ -80,7 +80,7 @@ func (f wearFlags) check(c *call, out outputFlags) error {
 	if err := guardInputs(out, append([]string{c.args[0], *f.build}, *f.rides...)); err != nil {
 		return err
 	}
-	return errors.Join(within("at", 0, 1e6, "in the log's distance_unit", *f.at), within("budget", 0, 1e7, "", *f.budget), f.ride.check(), twice("ride", *f.rides))
+	return errors.Join(within("at", 0, 1e6, "in the log's distance_unit", *f.at), within("budget", 0, 1e7, "money units", *f.budget), f.ride.check(), twice("ride", *f.rides))
 }
 
 // guardInputs refuses to write over a file that is read.

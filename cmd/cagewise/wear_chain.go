@@ -46,14 +46,21 @@ func (c chainReport) stateWords(r wearReport) string {
 	switch f := c.Forecast; {
 	case f != nil && f.SeenKM > f.NowKM:
 		mean, low, high := f.At(f.SeenKM)
-		return fmt.Sprintf("Forecast: about %s %% at %s, 90 %% between %s and %s %%; the last reading is %s old. There it was %s at %s by the curve through all its readings, +- one standard error.",
-			num(float64(mean), 2), r.distance(f.SeenKM), num(float64(low), 2), num(float64(high), 2), r.distance(f.SeenKM-f.NowKM), now, at)
+		return fmt.Sprintf("Forecast: about %s %% at %s, 90 %% between %s and %s %%; the last reading is %s old%s. There it was %s at %s by the curve through all its readings, +- one standard error.",
+			num(float64(mean), 2), r.distance(f.SeenKM), num(float64(low), 2), num(float64(high), 2), r.distance(f.SeenKM-f.NowKM), beyondWords(f), now, at)
 	case c.Fitted:
 		return fmt.Sprintf("%s at %s: by the curve through all its readings, +- one standard error.", now, at)
 	case c.Now.Bound:
 		return fmt.Sprintf("Gauges alone were read at %s: the middle of what they leave is %s.", at, now)
 	}
 	return fmt.Sprintf("%s at %s: all its readings there together, +- one standard error, in it %s %% that more readings do not lessen.", now, at, common)
+}
+
+func beyondWords(f *wear.Forecast) string {
+	if f.FarBeyond() {
+		return ", far beyond the readings: read it again"
+	}
+	return ""
 }
 
 func (c chainReport) readingsTable(r wearReport) *table {

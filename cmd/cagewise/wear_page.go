@@ -53,8 +53,11 @@ func verdictCell(d wear.Decision) string {
 }
 
 func verdictOf(d wear.Decision) string {
-	if d.NotToBeHad {
+	switch {
+	case d.NotToBeHad:
 		return string(d.Verdict) + ", not to be had"
+	case d.WornPair:
+		return string(d.Verdict) + ", worn pair"
 	}
 	return string(d.Verdict)
 }

@@ -30,7 +30,7 @@ func (r wearReport) shoppingTable() *table {
 			cost = price(b.Price)
 		}
 		switch {
-		case b.Need == wear.NeedOnHand:
+		case b.Need == wear.NeedOnHand, b.Need == wear.NeedWait:
 			within = "-"
 		case b.Within:
 			within = "within it"

@@ -45,6 +45,7 @@ func (r wearReport) verdictWords() (word, sentence string) {
 	words = append(words, r.dangerWords()...)
 	say("Replace %s.", toBuy)
 	say("Due but not to be had: %s; what may still be ridden stands below.", r.NotToBeHad)
+	say("Past its limit, but to be kept with its worn cogs: %s.", r.wornPairs())
 	say("Keep and test %s"+r.gently()+".", test)
 	if len(words) == 0 {
 		words = append(words, "Nothing has to be replaced now.")
@@ -54,66 +55,6 @@ func (r wearReport) verdictWords() (word, sentence string) {
 	words = append(words, r.nextWords()...)
 	return r.verdictWord(len(replace), len(test), len(unknown)), strings.Join(words, " ")
 }
-
-// dangerWords tell what not to do: a worn cog can be left alone, the rest is
-// under load all the time.
-func (r wearReport) dangerWords() []string {
-	var words, ids []string
-	var cogs []gearing.Teeth
-	for _, d := range r.Decisions {
-		if !slices.Contains(r.Dangerous, d.ID) {
-			continue
-		}
-		worn := dangerousCogs(d)
-		if cogs = append(cogs, worn...); len(worn) == 0 {
-			ids = append(ids, d.ID)
-		}
-	}
-	if len(ids) > 0 {
-		words = append(words, fmt.Sprintf("Do not ride on with %s: %s can throw you.", strings.Join(ids, ", "), itOrThey(len(ids))))
-	}
-	if len(cogs) > 0 {
-		slices.Sort(cogs)
-		words = append(words, cogWords(slices.Compact(cogs)))
-	}
-	return words
-}
-
-func cogWords(cogs []gearing.Teeth) string {
-	what := "cog"
-	if len(cogs) > 1 {
-		what = "cogs"
-	}
-	return fmt.Sprintf("Do not push hard on %s %s: %s can skip and throw you.", what, joinTeeth(cogs), itOrThey(len(cogs)))
-}
-
-func itOrThey(n int) string {
-	if n == 1 {
-		return "it"
-	}
-	return "they"
-}
-
-// dangerousCogs are those that a finding shows to be worn out; none when the
-// part is not to be ridden at all.
-func dangerousCogs(d wear.Decision) []gearing.Teeth {
-	if d.Kind == gearing.PartCog {
-		return d.Part.Teeth
-	}
-	var list []gearing.Teeth
-	for _, x := range d.Risk {
-		if foundWorn(x) {
-			list = append(list, x.Cog)
-		}
-	}
-	if len(list) == len(d.Part.Teeth) {
-		return nil // all of them: not to be ridden at all
-	}
-	return list
-}
-
-// foundWorn tells that a finding, not a figure, makes a cog's risk likely.
-func foundWorn(x wear.CogRisk) bool { return x.Class == wear.RiskLikely && x.Override != "" }
 
 // gently reminds of how to test, where tests under load are due.
 func (r wearReport) gently() string {
@@ -142,6 +83,16 @@ func (r wearReport) with(v wear.Verdict) []string {
 	var ids []string
 	for _, d := range r.Decisions {
 		if d.Verdict == v && !d.Off {
+			ids = append(ids, d.ID)
+		}
+	}
+	return ids
+}
+
+func (r wearReport) wornPairs() []string {
+	var ids []string
+	for _, d := range r.Decisions {
+		if d.WornPair {
 			ids = append(ids, d.ID)
 		}
 	}

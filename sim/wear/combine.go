@@ -62,8 +62,9 @@ type ChainWear struct {
 	// SetAside are readings that cannot be and were not used.
 	SetAside []SetAside `json:"set_aside"`
 	// Now is the elongation at the last distance read: by the curve through all
-	// readings where they fix one (Fitted), else the last point; From are the
-	// readings taken there. Readings at odds widen its error.
+	// readings where they fix one (Fitted), else the last point, a gauge's bound
+	// there held against the points before it; From are the readings taken there.
+	// Readings at odds widen its error.
 	Now    Point `json:"now"`
 	Fitted bool  `json:"now_by_curve"`
 	// Forecast is nil when there is none; NoForecast then says why.
@@ -87,6 +88,7 @@ type reading struct {
 	index int
 	r     gearing.WearReading
 	m     measured
+	aside bool // a gauge at odds with a method in which play cancels: not counted
 }
 
 // Analyse analyses every chain of the log that has readings, in the order of
@@ -99,6 +101,7 @@ func Analyse(log gearing.WearLog) ([]ChainWear, error) {
 	}
 	known := map[string]bool{}
 	var out []ChainWear
+	when := calendarOf(log)
 	for _, p := range log.Parts {
 		if p.Kind != gearing.PartChain || known[p.ID] {
 			continue
@@ -107,7 +110,7 @@ func Analyse(log gearing.WearLog) ([]ChainWear, error) {
 		if len(byPart[p.ID]) == 0 {
 			continue
 		}
-		c, err := analyse(log, p, byPart[p.ID])
+		c, err := analyse(log, when, p, byPart[p.ID])
 		if err != nil {
 			return nil, err
 		}
@@ -143,17 +146,23 @@ func AnalyseChain(log gearing.WearLog, partID string) (ChainWear, error) {
 	if len(list) == 0 {
 		return ChainWear{}, fmt.Errorf("line %d: chain %q has no readings yet", log.Parts[at].Line, partID)
 	}
-	return analyse(log, log.Parts[at], list)
+	return analyse(log, calendarOf(log), log.Parts[at], list)
 }
 
 // analyse is AnalyseChain with the readings picked out.
-func analyse(log gearing.WearLog, part gearing.WearPart, list []gearing.WearReading) (ChainWear, error) {
-	readings, aside, err := inOrder(list, part, onlyRing(log), unitsOf(log))
+func analyse(log gearing.WearLog, when calendar, part gearing.WearPart, list []gearing.WearReading) (ChainWear, error) {
+	readings, aside, err := inOrder(list, part, when.ring, unitsOf(log))
 	if err != nil {
 		return ChainWear{}, err
 	}
 	groups := groupReadings(readings)
 	prior := newPlay(part)
+	if part.RollerPlay > 0 {
+		prior.ref = lastElongation(groups, prior)
+	}
+	if setGaugesAside(readings, groups, prior) {
+		groups = groupReadings(readings)
+	}
 	if part.RollerPlay > 0 {
 		prior.ref = lastElongation(groups, prior)
 	}
@@ -171,8 +180,8 @@ func analyse(log gearing.WearLog, part gearing.WearPart, list []gearing.WearRead
 	c.fill(readings, groups, k)
 	c.fit(groups, prior)
 	c.contradict(readings, groups, prior, k)
-	c.settleNow()
-	c.forecast(log, groups)
+	c.settleNow(groups, k)
+	c.forecast(log.Motor, when, groups)
 	return c, nil
 }
 

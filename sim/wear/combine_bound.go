@@ -59,13 +59,21 @@ func (g *group) settle(k play) {
 	if g.valued {
 		return
 	}
+	mean, sd := boundMoments(g.ties(k))
+	g.e, g.variance = bounded(mean), sd*sd
+}
+
+// ties are the bounds of a group, corrected for play.
+func (g *group) ties(k play) []tie {
 	ties := make([]tie, 0, len(g.rows))
 	for _, r := range g.rows {
+		if r.bound == 0 {
+			continue
+		}
 		at := k.solve(r.y, r.perMM)
 		_, sd := k.at(at)
 		sigma := math.Hypot(1/math.Sqrt(r.weight), r.perMM*sd) / k.gain(r.perMM)
 		ties = append(ties, tie{at: at, sigma: sigma, bound: r.bound})
 	}
-	mean, sd := boundMoments(ties)
-	g.e, g.variance = mean, sd*sd
+	return ties
 }

@@ -63,6 +63,7 @@ type suspect struct {
 	gap         float64 // in percent
 	kind        suspectKind
 	expected    float64 // of fallsShort: where the earlier readings lead
+	low         float64 // of shrinks: what the later one comes to
 }
 
 // shares tells whether two pairs have a reading in common.
@@ -179,23 +180,28 @@ func extremes(readings []reading, g group, k play) (best, floor, roof int) {
 	return best, floor, roof
 }
 
-// shrinking compares each distance with the clearest high point before it.
+// shrinking compares each distance with the clearest high point before it. A
+// distance with bounds alone counts by its lowest upper one.
 func shrinking(readings []reading, groups []group, k play) (pairs []suspect) {
-	high := -1
+	high, at := -1, -1 // and the best reading there
 	for i := range groups {
 		g := &groups[i]
+		best, _, roof := extremes(readings, *g, k)
+		e, variance := g.e, g.variance
 		if !g.valued {
-			continue
+			if roof < 0 {
+				continue
+			}
+			s := readings[roof].m.corrected(k)
+			best, e, variance = roof, s.high, s.sigma*s.sigma
 		}
 		if high >= 0 {
 			h := &groups[high]
-			z := max(0, h.e-g.e) / math.Sqrt(h.variance+g.variance)
-			a, _, _ := extremes(readings, *h, k)
-			b, _, _ := extremes(readings, *g, k)
-			pairs = append(pairs, suspect{a: a, b: b, asRead: z, net: z, gap: max(0, h.e-g.e), kind: shrinks})
+			z := max(0, h.e-e) / math.Sqrt(h.variance+variance)
+			pairs = append(pairs, suspect{a: at, b: best, asRead: z, net: z, gap: max(0, h.e-e), kind: shrinks, low: e})
 		}
-		if high < 0 || g.e-math.Sqrt(g.variance) > groups[high].e-math.Sqrt(groups[high].variance) {
-			high = i
+		if g.valued && (high < 0 || e-math.Sqrt(variance) > groups[high].e-math.Sqrt(groups[high].variance)) {
+			high, at = i, best
 		}
 	}
 	return pairs

@@ -38,7 +38,7 @@ func (c *ChainWear) rises(groups []group) {
 	var last []place
 	if c.Part.FittedKM >= 0 {
 		sd := float64(startError(c.Part))
-		last = []place{{c.Part.FittedKM, 0, sd * sd}}
+		last = []place{{c.Part.FittedKM, startOf(c.Part), sd * sd}}
 	}
 	for i := range groups {
 		g := place{groups[i].km, groups[i].e, groups[i].variance}
@@ -62,11 +62,28 @@ func startError(part gearing.WearPart) gearing.Percent {
 	return NewTolerance
 }
 
-func startWords(part gearing.WearPart) string {
+// startOf is the elongation that the chain had when it was fitted: as read on
+// its first day, else 0.
+func startOf(part gearing.WearPart) float64 {
 	if part.HasStart {
-		return fmt.Sprintf("counted from the first-day reading of %s %% (+/- %s %%)", short(float64(part.StartElongation), 2), short(float64(StartError), 2))
+		return float64(part.StartElongation)
 	}
-	return fmt.Sprintf("counted from 12.7 mm a pitch; no first-day reading, so the new chain was 0 +/- %s %%", short(float64(NewTolerance), 2))
+	return 0
+}
+
+// fittedUsed is the first-day elongation above which a chain was not new: new
+// ones are read up to 0.15 % (common practice, no source).
+const fittedUsed gearing.Percent = 0.2
+
+func startWords(part gearing.WearPart) string {
+	if !part.HasStart {
+		return fmt.Sprintf("counted from 12.7 mm a pitch; no first-day reading, so the new chain was 0 +/- %s %%", short(float64(NewTolerance), 2))
+	}
+	text := fmt.Sprintf("counted from 12.7 mm a pitch; its rate from the first-day reading of %s %% (+/- %s %%)", short(float64(part.StartElongation), 2), short(float64(StartError), 2))
+	if part.StartElongation > fittedUsed {
+		text += ": fitted used, as no new chain is so long. It has worn cogs before, and the limits count from 12.7 mm a pitch"
+	}
+	return text
 }
 
 func chainNames(log gearing.WearLog) string {

@@ -58,7 +58,9 @@ func newGroup(list []reading) (g group) {
 		if q.r.On.After(g.on) {
 			g.on = q.r.On
 		}
-		g.add(places, q.m)
+		if !q.aside {
+			g.add(places, q.m)
+		}
 	}
 	return g
 }
@@ -98,8 +100,13 @@ func (g *group) startValue(k play) {
 		}
 	}
 	if g.valued {
-		g.e = sum / weights
+		g.e = bounded(sum / weights)
 	}
+}
+
+// bounded keeps an elongation within what one can be.
+func bounded(e float64) float64 {
+	return min(max(e, float64(LeastElongation)), float64(MostElongation))
 }
 
 // groupSums are a group's part of the normal equations: of its elongation, of
@@ -128,10 +135,11 @@ func (g *group) sums(k play) (q groupSums) {
 	return q
 }
 
-// step moves the elongation along with the play and keeps its variance.
-func (g *group) step(q groupSums, dp, dg float64, cov [2][2]float64) {
+// step moves the elongation from where it was along with the play, a part of the
+// way, and keeps its variance.
+func (g *group) step(q groupSums, from, part, dp, dg float64, cov [2][2]float64) {
 	h := [2]float64{q.cross[0] / q.weight, q.cross[1] / q.weight}
-	g.e += q.residual/q.weight - h[0]*dp - h[1]*dg
+	g.e = bounded(from + part*q.residual/q.weight - h[0]*dp - h[1]*dg)
 	g.variance = 1/q.weight + h[0]*h[0]*cov[0][0] + 2*h[0]*h[1]*cov[0][1] + h[1]*h[1]*cov[1][1]
 }
 

@@ -10,9 +10,11 @@ import (
 // settleNow takes the elongation at the last distance over from the curve
 // through all readings, and widens its error where they contradict each other:
 // to half of what lies between them (invented here).
-func (c *ChainWear) settleNow() {
+func (c *ChainWear) settleNow(groups []group, k play) {
 	if c.Fitted = len(c.fits.curves) > 0; c.Fitted {
 		c.takeCurve()
+	} else if c.Now.Bound {
+		c.holdAgainst(groups, k)
 	}
 	least := gearing.Percent(c.widestGap() / 2)
 	if least <= c.Now.Error {
@@ -26,11 +28,41 @@ func (c *ChainWear) settleNow() {
 	c.takeCurve()
 }
 
+// holdAgainst puts a last point of bounds alone beside what was read before, as a
+// chain does not shrink. The last value stays the state, at its own distance,
+// unless a later bound lies above it; without any, all bounds count together.
+func (c *ChainWear) holdAgainst(groups []group, k play) {
+	last := len(groups) - 1
+	ties := groups[last].ties(k)
+	value := -1
+	for i := range groups[:last] {
+		if groups[i].valued {
+			value = i
+			continue
+		}
+		for _, t := range groups[i].ties(k) {
+			if t.bound > 0 {
+				ties = append(ties, t)
+			}
+		}
+	}
+	if value >= 0 {
+		p := c.Points[value]
+		over := slices.ContainsFunc(ties, func(t tie) bool { return t.bound > 0 && t.at > float64(p.Elongation) })
+		if !over {
+			c.Now = p
+			return
+		}
+		ties = append(ties, tie{at: float64(p.Elongation), sigma: float64(p.Error), bound: 1})
+	}
+	mean, sd := boundMoments(ties)
+	c.Now.Elongation, c.Now.Error = gearing.Percent(bounded(mean)), withCommon(sd*sd)
+}
+
 // takeCurve reads the curves at the last distance.
 func (c *ChainWear) takeCurve() {
 	f := Forecast{curves: c.fits.curves, track: c.track}
-	mean, low, high := f.At(c.Now.KM)
-	c.Now.Elongation, c.Now.Error, c.Now.Bound = mean, (high-low)/(2*normal90), false
+	c.Now.Elongation, c.Now.Error, c.Now.Bound = gearing.Percent(bounded(f.mean(c.Now.KM))), f.errorAt(c.Now.KM), false
 }
 
 // widestGap is the widest contradiction that the last two distances are in.

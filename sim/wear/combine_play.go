@@ -41,14 +41,21 @@ func newPlay(chain gearing.WearPart) play {
 	return k
 }
 
+// mostPlay is more play than a chain has that still holds together (invented
+// here). Play is never negative and never shrinks while the chain wears.
+const mostPlay = 3.0
+
+func boundPlay(mm float64) float64 { return min(max(mm, 0), mostPlay) }
+
 // at gives the play and its standard error on a chain of elongation e.
 func (k play) at(e float64) (mm, sd float64) {
 	d := e - k.ref
 	v := k.cov[0][0] + 2*d*k.cov[0][1] + d*d*k.cov[1][1]
-	return k.p + k.g*d, math.Sqrt(max(v, 0))
+	return boundPlay(k.p + k.g*d), min(math.Sqrt(max(v, 0)), mostPlay)
 }
 
-// gain is d reading / d elongation of a method that perMM of play is added to.
+// gain is d reading / d elongation of a method that perMM of play is added to; 1
+// or more, as play does not shrink.
 func (k play) gain(perMM float64) float64 { return 1 + perMM*k.g }
 
 // solve finds the elongation behind a reading y.
@@ -76,32 +83,74 @@ func fitPlay(groups []group, k play) play {
 	return k
 }
 
-// normal is the 2 x 2 system of the play.
-type normal struct {
-	n [2][2]float64
-	c [2]float64
-}
-
-// playRound is one Gauss-Newton step.
+// playRound is one Gauss-Newton step, halved while it raises the misfit.
 func playRound(groups []group, k, prior play) play {
 	s := prior.precision(k)
 	parts := make([]groupSums, len(groups))
+	was := make([]float64, len(groups))
 	for i := range groups {
-		if groups[i].valued {
+		if was[i] = groups[i].e; groups[i].valued {
 			parts[i] = groups[i].sums(k)
 			s.eliminate(parts[i])
 		}
 	}
-	inv := invert2(s.n)
-	dp := inv[0][0]*s.c[0] + inv[0][1]*s.c[1]
-	dg := inv[1][0]*s.c[0] + inv[1][1]*s.c[1]
-	for i := range groups {
-		if groups[i].valued {
-			groups[i].step(parts[i], dp, dg, inv)
+	inv, before := invert2(s.n), misfitOf(groups, k, prior)
+	dp, dg := s.within(k, inv)
+	const halvings = 6
+	for part := 1.0; ; part /= 2 {
+		next := k
+		next.p, next.g, next.cov = k.p+part*dp, k.g+part*dg, inv
+		for i := range groups {
+			if groups[i].valued {
+				groups[i].step(parts[i], was[i], part, part*dp, part*dg, inv)
+			}
+		}
+		if part < 1.0/(1<<halvings) || misfitOf(groups, next, prior) <= before*(1+1e-12)+1e-12 {
+			return next
 		}
 	}
-	k.p, k.g, k.cov = k.p+dp, k.g+dg, inv
-	return k
+}
+
+// within is the step that stays within what play can be: where one of the two
+// meets its bound, the other is solved for alone.
+func (s *normal) within(k play, inv [2][2]float64) (dp, dg float64) {
+	dp = inv[0][0]*s.c[0] + inv[0][1]*s.c[1]
+	dg = inv[1][0]*s.c[0] + inv[1][1]*s.c[1]
+	if k.g+dg < 0 {
+		dg = -k.g
+		dp = (s.c[0] - s.n[0][1]*dg) / s.n[0][0]
+	}
+	if at := boundPlay(k.p + dp); at != k.p+dp {
+		dp = at - k.p
+		dg = max(-k.g, (s.c[1]-s.n[1][0]*dp)/s.n[1][1])
+	}
+	return dp, dg
+}
+
+// misfitOf is the deviance of the groups with a value.
+func misfitOf(groups []group, k, prior play) float64 {
+	dp, dg := k.p-prior.p, k.g-prior.g
+	sum := dp*dp/prior.cov[0][0] + dg*dg/prior.cov[1][1]
+	for i := range groups {
+		if !groups[i].valued {
+			continue
+		}
+		for _, r := range groups[i].rows {
+			off := r.y - k.reads(groups[i].e, r.perMM)
+			if r.bound == 0 {
+				sum += r.weight * off * off
+				continue
+			}
+			sum -= 2 * logPhi(-float64(r.bound)*off*math.Sqrt(r.weight))
+		}
+	}
+	return sum
+}
+
+// normal is the 2 x 2 system of the play.
+type normal struct {
+	n [2][2]float64
+	c [2]float64
 }
 
 // precision starts the normal equations with what was known beforehand.

@@ -64,16 +64,24 @@ func (c *ChainWear) odds(p suspect, limit float64, readings []reading) Contradic
 			methodName(b.r.Method), shown(b), at(b), p.expected-p.gap, p.expected, short(p.net, 1), check(b.r.Method, a.r.Method))
 	case shrinks:
 		out.Words = fmt.Sprintf("%.2f %% at %s and %.2f %% at %s, %s standard errors lower: a chain does not shrink. Another chain fitted in between? %s",
-			c.pointOf(p.a).Elongation, at(a), c.pointOf(p.b).Elongation, at(b), short(p.net, 1), check(a.r.Method, b.r.Method))
+			c.pointOf(p.a).Elongation, at(a), p.low, at(b), short(p.net, 1), check(a.r.Method, b.r.Method))
 	default:
 		playOff := ""
 		if a.m.perMM != b.m.perMM {
 			playOff = " once roller play is off"
 		}
-		out.Words = fmt.Sprintf("at %s %s %s and %s %s are %s standard errors apart%s (%s happens by chance): one of them is wrong. %s",
-			at(b), methodName(a.r.Method), shown(a), methodName(b.r.Method), shown(b), short(p.net, 1), playOff, "up to "+short(limit, 1), check(a.r.Method, b.r.Method))
+		out.Words = fmt.Sprintf("at %s %s %s and %s %s are %s standard errors apart%s (%s happens by chance): one of them is wrong. %s%s",
+			at(b), methodName(a.r.Method), shown(a), methodName(b.r.Method), shown(b), short(p.net, 1), playOff, "up to "+short(limit, 1), notCounted(a, b), check(a.r.Method, b.r.Method))
 	}
 	return out
+}
+
+// notCounted tells that the gauge of a pair is set aside.
+func notCounted(a, b reading) string {
+	if a.aside || b.aside {
+		return "The gauge is not counted. "
+	}
+	return ""
 }
 
 // shown is what the owner saw, in percent.

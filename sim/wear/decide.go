@@ -40,10 +40,14 @@ type ChainState struct {
 	// is then a forecast (Forecasted) or, without one, that of the reading.
 	Since      float64
 	Forecasted bool
+	// Start is what it read on its first day, 0 when not known.
+	Start gearing.Percent
 	// Contradicts tells that its readings cannot all be right.
 	Contradicts bool
 
-	forecast *Forecast // with the distance its chances are for
+	forecast *Forecast  // with the distance its chances are for
+	wear     *ChainWear // it comes from, and the odometer it is for; nil: given
+	at       float64
 }
 
 // CogUsage is a cog's share of the wear of all teeth of the cassette, from
@@ -101,6 +105,12 @@ type Decision struct {
 	// when it is due.
 	NotToBeHad bool   `json:"not_to_be_had"`
 	Instead    string `json:"instead"`
+	// WornPair tells that a chain past its limit stays on, as the cogs it needs
+	// are due and cannot be had.
+	WornPair bool `json:"-"`
+	// SkipsNew tells that it skips under load with a chain that is new: the
+	// chain on the bike is no reason to ride on.
+	SkipsNew bool `json:"-"`
 
 	tests   testSet
 	serious bool // a finding that endangers the rider
@@ -145,6 +155,7 @@ func Decide(in DecideInput) (Report, error) {
 			}
 		}
 	}
+	d.wornPair(r.Decisions)
 	d.finish(&r)
 	return r, nil
 }
@@ -167,6 +178,7 @@ func (d *decider) finish(r *Report) {
 	if d.limitNote != "" {
 		r.Notes = append(r.Notes, d.limitNote)
 	}
+	r.Notes = append(r.Notes, d.forgotten()...)
 	if d.cassette != nil && d.defaultUse {
 		r.Notes = append(r.Notes, "shares of work of the cogs: "+Widely+" (no ride of the owner's says which cogs are used)")
 	}

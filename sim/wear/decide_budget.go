@@ -17,7 +17,7 @@ type purse struct {
 func (r *Report) price(budget float64) {
 	p := purse{limited: budget > 0, left: budget, pairKnown: true}
 	for _, b := range r.Shopping {
-		if b.Need == NeedOnHand {
+		if b.onHand() {
 			continue
 		}
 		if !b.HasPrice {
@@ -42,7 +42,7 @@ func (r *Report) price(budget float64) {
 
 // pays tells whether there is money for a line, and takes it.
 func (p *purse) pays(b Buy) bool {
-	if !p.limited || b.Need == NeedOnHand {
+	if !p.limited || b.onHand() {
 		return true
 	}
 	if b.pair {

@@ -19,13 +19,13 @@ const (
 	soonKM      = 200.0
 	newUpTo     = gearing.Percent(0.3) // a chain up to here counts as new (one report)
 	newUpToKM   = 300.0                // or, unread, up to here (invented here)
-	sureErrors  = 2.0
+	surelyGone  = 0.977                // chance of two standard errors
 )
 
 // chainWasNew tells whether the chain that is on now was new, and on, at a
 // distance.
 func (d *decider) chainWasNew(km float64) bool {
-	if d.chain == nil || d.chain.FittedKM < 0 || km < d.chain.FittedKM {
+	if d.chain == nil || d.chain.FittedKM < 0 || km < d.chain.FittedKM || startOf(*d.chain) > float64(fittedUsed) {
 		return false
 	}
 	if s := d.states[d.chain.ID]; s.HasReading && s.Elongation <= newUpTo {
@@ -45,6 +45,9 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 	}
 	out.Past = chancePast(s, d.limit)
 	out.Verdict = verdictOfChain(s, d.limit, out.Past)
+	if out.Verdict == Keep && d.stale(s) {
+		out.Verdict = KeepAndTest
+	}
 	d.sayChain(s, out)
 	if out.Verdict == Keep && e.worst >= gradeDoubtful && !e.cleared {
 		out.Verdict = KeepAndTest
@@ -89,23 +92,52 @@ func chancePast(s ChainState, limit gearing.Percent) float64 {
 	return 0.5 * math.Erfc(room/float64(s.Error)/math.Sqrt2)
 }
 
+// verdictOfChain never gets milder with distance. A chance short of sureness is
+// enough only where it was read well, not on a forecast: a new reading costs
+// nothing.
 func verdictOfChain(s ChainState, limit gearing.Percent, past float64) Verdict {
-	good := s.Error <= goodError
-	soon := s.HasRate && s.Rate > 0 && 1000*float64(limit-s.Elongation)/s.Rate <= soonKM
+	known, e, good := s.asRead(limit, past)
 	switch {
-	case past >= surePast, good && past >= reachedPast, good && soon:
+	case past >= surePast, good && known >= reachedPast, good && s.soon(limit, e):
 		return Replace
-	case past >= doubtPast, soon, s.Contradicts:
+	case past >= doubtPast, s.soon(limit, s.Elongation), s.Contradicts:
 		return KeepAndTest
 	}
 	return Keep
 }
 
+// soon tells whether an elongation is about to reach the limit.
+func (s ChainState) soon(limit, e gearing.Percent) bool {
+	return s.HasRate && s.Rate > 0 && 1000*float64(limit-e)/s.Rate <= soonKM
+}
+
+// asRead is the chance of being past the limit and the elongation at the last
+// reading; good tells that the error there is small.
+func (s ChainState) asRead(limit gearing.Percent, past float64) (chance float64, e gearing.Percent, good bool) {
+	f := s.forecast
+	if !s.Forecasted || f == nil {
+		return past, s.Elongation, s.Error <= goodError
+	}
+	return f.chance(f.NowKM, float64(limit)), gearing.Percent(f.mean(f.NowKM)), f.errorAt(f.NowKM) <= goodError
+}
+
+// stale tells that a chain was ridden on for longer than the interval to look
+// after, and no forecast says how it is now.
+func (d *decider) stale(s ChainState) bool {
+	return s.HasReading && !s.Forecasted && s.Since > lookDefault(d.in.Log.Motor)
+}
+
 // sayChain puts the reading into words.
 func (d *decider) sayChain(s ChainState, out *Decision) {
 	text := d.sayState(s) + fmt.Sprintf("; limit %s (common practice, no source, disputed): %s past it", sayPercent(d.limit), sayChance(out.Past))
+	if s.Since > 0 && !s.Forecasted {
+		text += " then"
+	}
 	if s.Contradicts {
 		out.For = append(out.For, "its readings contradict each other: read it again before you go by this")
+	}
+	if d.stale(s) {
+		out.For = append(out.For, fmt.Sprintf("the reading is %s old, more than the %s to look again after: it does not say how worn the chain is now", d.units.say(s.Since), d.units.say(lookDefault(d.in.Log.Motor))))
 	}
 	switch {
 	case out.Verdict == Keep, out.Past < doubtPast:
@@ -133,7 +165,11 @@ func (d *decider) sayState(s ChainState) string {
 	what := sayWithError(s.Elongation, s.Error)
 	switch {
 	case s.Forecasted:
-		return fmt.Sprintf("forecast: about %s, last read %s ago", what, d.units.say(s.Since))
+		text := fmt.Sprintf("forecast: about %s, last read %s ago", what, d.units.say(s.Since))
+		if s.forecast.FarBeyond() {
+			text += ", far beyond the readings"
+		}
+		return text
 	case s.Since > 0:
 		return fmt.Sprintf("read %s ago: %s then, and there is no forecast", d.units.say(s.Since), what)
 	}

@@ -20,6 +20,7 @@ func (d *decider) decideCog(p gearing.WearPart, out *Decision) {
 			out.Risk = []CogRisk{r}
 		}
 	}
+	out.skips = d.skipsOn(p.Teeth[:1])
 	d.sayOn(cog, out)
 	d.cogVerdict(cog, out)
 	d.watchPair(out)
@@ -49,7 +50,7 @@ func (d *decider) cogVerdict(cog gearing.Teeth, out *Decision) {
 		out.Changes = "a new chain that runs on it under load without skipping"
 		out.tests.add(testNail, testIndex, testRoad)
 		d.addUsedChain(out)
-	case g == gradeDoubtful, risky && d.chainWanted:
+	case g == gradeDoubtful, risky && d.chainWanted, len(out.foundCogs()) > 0, len(out.likelyCogs()) > 0 && d.untried():
 		out.Verdict = KeepAndTest
 		out.Changes = "what the tests show"
 		out.tests.add(testLook, testNail, testIndex, testLay, testRoad)

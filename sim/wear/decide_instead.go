@@ -14,6 +14,7 @@ const turnRing = "a ring without ramps can be turned round or moved on by a quar
 func (d *decider) endanger(out *Decision) {
 	due := out.Verdict == Replace || out.Kind == gearing.PartChain && out.skips == skipsLoaded
 	out.Danger = due && !out.Off && d.throws(out)
+	out.SkipsNew = out.Danger && out.skips == skipsLoaded && d.ofCassette(out.Part) && d.chainWasNew(d.km)
 	switch {
 	case out.Danger:
 		out.Watch = &Watch{EveryRide: true, Why: "it can throw you: no distance is left to it; as long as it is on, look before every ride"}
@@ -100,6 +101,9 @@ func (d *decider) otherCogs(x *Decision) string {
 	}
 	if len(worn) == 0 || len(sound) == 0 {
 		return "do not ride on it"
+	}
+	if x.SkipsNew {
+		return fmt.Sprintf("do not ride on cog %s, it skips with a new chain; the others (%s) may be ridden, seated", sayCogs(worn), sayCogs(sound))
 	}
 	return fmt.Sprintf("do not push hard on cog %s; the others (%s) may be ridden, seated and with the old chain", sayCogs(worn), sayCogs(sound))
 }

@@ -37,7 +37,7 @@ func TestSkipIsDangerous(t *testing.T) {
 
 // A part that is due but not to be had has one verdict and one instruction.
 func TestOneInstruction(t *testing.T) {
-	in := bike(eightCogs, stateAt(0.3, 0.05))
+	in := bike(eightCogs, stateAt(0.4, 0.05))
 	in.Log.Parts = append(in.Log.Parts, part("cable", gearing.PartCable, 5), part("pulley", gearing.PartGuidePulley, 5, 11), part("bearing", gearing.PartBearing, 5))
 	for i := range in.Log.Parts {
 		in.Log.Parts[i].Source = gearing.SourceNone

@@ -14,6 +14,7 @@ const (
 	NeedNow    Need = "now"
 	NeedTest   Need = "if the test fails"
 	NeedOnHand Need = "on hand: fit it"
+	NeedWait   Need = "on hand: fit both together" // once the other is there
 )
 
 // Buy is one line of the shopping list.
@@ -91,26 +92,35 @@ func (x Decision) likelyCogs() []gearing.Teeth {
 }
 
 // tieTogether marks a chain and the cogs it needs, and gives them the more pressing
-// rank of the two.
+// rank of the two. What is on hand waits for what is still to be bought.
 func tieTogether(list []Buy) {
-	best, chain, cogs := 99, false, false
+	best, chain, cogs, toBuy := 99, false, false, false
 	for _, b := range list {
-		if b.Need == NeedNow && b.paired() {
-			best = min(best, b.rank)
+		if b.paired() {
 			chain = chain || b.Kind == gearing.PartChain
 			cogs = cogs || b.Kind != gearing.PartChain
+			toBuy = toBuy || b.Need == NeedNow
+			best = min(best, b.rank)
 		}
 	}
 	if !chain || !cogs {
 		return
 	}
 	for i := range list {
-		if b := &list[i]; b.Need == NeedNow && b.paired() {
-			b.pair, b.rank = true, best
+		b := &list[i]
+		if !b.paired() {
+			continue
+		}
+		if b.pair, b.rank = true, best; toBuy && b.Need == NeedOnHand {
+			b.Need = NeedWait
 		}
 	}
 }
 
+// paired tells of chain and cogs that are due.
 func (b Buy) paired() bool {
-	return b.Kind == gearing.PartChain || b.Kind == gearing.PartCog || b.Kind == gearing.PartCassette
+	return b.Need != NeedTest && (b.Kind == gearing.PartChain || b.Kind == gearing.PartCog || b.Kind == gearing.PartCassette)
 }
+
+// onHand tells of what costs nothing more.
+func (b Buy) onHand() bool { return b.Need == NeedOnHand || b.Need == NeedWait }

@@ -30,7 +30,13 @@ type decider struct {
 
 func newDecider(in DecideInput) *decider {
 	d := &decider{in: in, units: unitsOf(in.Log), km: in.KM, states: map[string]ChainState{}, findings: map[string][]*gearing.WearFinding{}}
+	if d.km == 0 {
+		d.km = OdometerOf(in.Log).KM
+	}
 	for _, c := range in.Chains {
+		if c.wear != nil && c.at < d.km {
+			c = stateOf(c.wear, d.km)
+		}
 		d.states[c.ID] = c
 	}
 	for i := range in.Log.Findings {
@@ -39,9 +45,6 @@ func newDecider(in DecideInput) *decider {
 	}
 	for _, list := range d.findings {
 		slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return compareKM(a.KM, b.KM) })
-	}
-	if d.km == 0 {
-		d.km = OdometerOf(in.Log).KM
 	}
 	d.cassette, d.chain = onBike(in.Log, gearing.PartCassette), d.chainNow()
 	d.setLimit()
@@ -129,7 +132,8 @@ type history struct {
 	// distance that it ran on this cassette, 0 to 1.
 	elongation, err gearing.Percent
 	part            float64
-	chains          int // that ran on it and were read
+	off             bool // that chain was taken off
+	chains          int  // that ran on it and were read
 }
 
 // taken is how far the cassette's most used cog can have followed the chain
@@ -153,7 +157,7 @@ func (d *decider) cassetteHistory() history {
 		if !ran {
 			continue
 		}
-		try := history{known: true, chain: p.ID, elongation: s.Elongation, err: s.Error, part: part}
+		try := history{known: true, chain: p.ID, elongation: s.Elongation, err: s.Error, part: part, off: isOff(p)}
 		chains := h.chains + 1
 		if !h.known || try.taken() > h.taken() {
 			h = try
@@ -178,4 +182,19 @@ func (d *decider) together(chain gearing.WearPart) (part float64, ran bool) {
 		return 1, true
 	}
 	return min(1, max(0, (end-max(from, chain.FittedKM))/(end-chain.FittedKM))), true
+}
+
+// forgotten names chains that are not said to be off the bike, though another was
+// fitted after their last reading and no ride names them.
+func (d *decider) forgotten() (notes []string) {
+	for _, p := range d.in.Log.Parts {
+		s := d.states[p.ID]
+		if p.Kind != gearing.PartChain || isOff(p) || d.chain == nil || p.ID == d.chain.ID || s.wear == nil || s.wear.Now.KM > d.chain.FittedKM {
+			continue
+		}
+		if !slices.ContainsFunc(d.in.Log.Rides, func(r gearing.WearRide) bool { return r.Chain == p.ID }) {
+			notes = append(notes, fmt.Sprintf("chain %s is not said to be off the bike, though %s was fitted after its last reading: if it is off, give its removed_at; until then it is judged as ridden on", p.ID, d.chain.ID))
+		}
+	}
+	return notes
 }

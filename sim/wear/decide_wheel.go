@@ -49,25 +49,10 @@ func (d *decider) wornCogs() (worn, doubt []gearing.Teeth) {
 	return worn, doubt
 }
 
-// gradeCog is what the findings say of one cog; good news later leaves doubt.
+// gradeCog is what the findings say of one cog.
 func (d *decider) gradeCog(c gearing.Teeth) grade {
-	worst, skips := gradeNone, skipsNot
-	for _, f := range d.onCassette {
-		if !concerns(f, c) {
-			continue
-		}
-		skips = skips.after(f)
-		switch g := gradeFinding(gearing.PartCassette, f); {
-		case g == gradeGood && skips == skipsLoaded: // a look does not undo it
-		case g == gradeGood && worst == gradeBad:
-			worst = gradeDoubtful
-		case g == gradeGood && worst == gradeDoubtful:
-			worst = gradeGood
-		case g > worst:
-			worst = g
-		}
-	}
-	return worst
+	b := d.bookOf(c)
+	return max(b.skip, b.teeth, b.rest)
 }
 
 // decideCassette judges a cassette by its findings and by the chains it has run
@@ -79,7 +64,7 @@ func (d *decider) decideCassette(p gearing.WearPart, out *Decision) {
 		out.tests.add(testLook, testNail)
 		return
 	}
-	out.Risk = d.risks
+	out.Risk, out.skips = d.risks, d.skipsOn(p.Teeth)
 	d.sayHistory(out)
 	worn, doubt := d.wornCogs()
 	switch single := d.singles(worn); {
@@ -90,14 +75,33 @@ func (d *decider) decideCassette(p gearing.WearPart, out *Decision) {
 	case len(worn) > 0:
 		d.wornCassette(worn, out)
 	case len(doubt) > 0:
-		out.Verdict = KeepAndTest
-		out.Changes = "what the tests of " + sayCogs(doubt) + " show"
-		out.tests.add(testLook, testNail, testIndex, testRhythm, testLay, testRoad)
+		d.testCogs(doubt, out)
 	default:
 		out.serious = false
 		d.byHistory(out)
 	}
+	if left := out.foundCogs(); out.Verdict == Keep && len(left) > 0 && !d.singles(left) {
+		d.testCogs(left, out)
+	}
 	d.watchPair(out)
+}
+
+// foundCogs are those that a finding makes likely to skip.
+func (x Decision) foundCogs() []gearing.Teeth {
+	var list []gearing.Teeth
+	for _, r := range x.Risk {
+		if r.Class == RiskLikely && r.Override != "" {
+			list = append(list, r.Cog)
+		}
+	}
+	return list
+}
+
+// testCogs asks for the tests of cogs.
+func (d *decider) testCogs(cogs []gearing.Teeth, out *Decision) {
+	out.Verdict = KeepAndTest
+	out.Changes = "what the tests of " + sayCogs(cogs) + " show"
+	out.tests.add(testLook, testNail, testIndex, testRhythm, testLay, testRoad)
 }
 
 func (d *decider) wornCassette(worn []gearing.Teeth, out *Decision) {
@@ -132,6 +136,10 @@ func (d *decider) sayHistory(out *Decision) {
 	if d.states[h.chain].Forecasted {
 		text += " (a forecast)"
 	}
+	stale := d.stale(d.states[h.chain])
+	if stale {
+		text += fmt.Sprintf(" (read %s ago, and there is no forecast)", d.units.say(d.states[h.chain].Since))
+	}
 	if h.part < 1 {
 		text += fmt.Sprintf(", for %.0f %% of that chain's distance", 100*h.part)
 	}
@@ -139,7 +147,10 @@ func (d *decider) sayHistory(out *Decision) {
 		text += fmt.Sprintf("; %d chains in all", h.chains)
 	}
 	if len(d.cogsAt(RiskTry)) == 0 {
-		out.Against = append(out.Against, text+": a new chain should mesh")
+		if !stale {
+			text += ": a new chain should mesh"
+		}
+		out.Against = append(out.Against, text)
 		return
 	}
 	text += "; risk that a new chain skips:"
@@ -156,6 +167,13 @@ func (d *decider) sayHistory(out *Decision) {
 	}
 }
 
+// untried tells that a new chain is on cogs that one taken off has worn so far
+// that it is likely to skip; a clean run under load takes them off that list.
+func (d *decider) untried() bool {
+	h := d.history
+	return h.known && h.off && d.chainWasNew(d.km) && len(d.cogsAt(RiskLikely)) > 0
+}
+
 // byHistory judges a cassette that nothing was seen on.
 func (d *decider) byHistory(out *Decision) {
 	h := d.history
@@ -164,12 +182,22 @@ func (d *decider) byHistory(out *Decision) {
 		out.Verdict = CannotTell
 		out.Changes = "a look at its teeth, or a reading of the chain it has run with"
 		out.tests.add(testLook, testNail, testLay, testRoad)
-	case h.known && h.part == 1 && h.elongation-sureErrors*h.err > LimitCassette:
+	case h.known && h.part == 1 && chancePast(d.states[h.chain], LimitCassette) > surelyGone:
 		out.Verdict = Replace
 		out.For = append(out.For, fmt.Sprintf("past %s: %s", sayPercent(LimitCassette), meaning(LimitCassette)))
 		out.Against = append(out.Against, "only a new chain under load is sure")
 		out.Changes = "a new chain that runs on every cog under load without skipping"
 		out.tests.add(testLook, testNail, testRoad)
+	case d.untried():
+		likely := d.cogsAt(RiskLikely)
+		out.Verdict = KeepAndTest
+		out.For = append(out.For, fmt.Sprintf("the chain that is on is new, and nothing says yet that it runs under load on %s", sayCogs(likely)))
+		out.Changes = "the new chain skipping on it, or running clean under load on " + sayCogs(likely)
+		out.tests.add(testLook, testNail, testRoad)
+	case h.known && d.stale(d.states[h.chain]):
+		out.Verdict = KeepAndTest
+		out.Changes = "a new reading of the chain it runs with"
+		out.tests.add(testRead, testLook, testNail)
 	case len(d.cogsAt(RiskTry)) > 0 && d.chainWanted:
 		out.Verdict = KeepAndTest
 		out.Changes = "a new chain that skips on it, or one that runs clean on every cog"

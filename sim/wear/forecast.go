@@ -103,7 +103,7 @@ type LimitForecast struct {
 const FarKM = 100000
 
 // forecast fits and fills in the forecast, or says why there is none.
-func (c *ChainWear) forecast(log gearing.WearLog, groups []group) {
+func (c *ChainWear) forecast(motor bool, when calendar, groups []group) {
 	if c.NoForecast = whyNot(c.Part, groups, c.units); c.NoForecast != "" {
 		return
 	}
@@ -122,11 +122,11 @@ func (c *ChainWear) forecast(log gearing.WearLog, groups []group) {
 	f.ShapeWords = f.shapeWords(c.Rises, c.units)
 	f.rate()
 	f.residual(groups)
-	f.KMPerYear, f.KMPerYearFrom = KMPerYear(log)
-	f.limits(lastDay(log))
-	f.nextReading(log.Motor, lastDay(log))
+	f.KMPerYear, f.KMPerYearFrom = when.year, when.from
+	f.limits(when.last)
+	f.nextReading(motor, when.last)
 	if c.Contradicts() {
-		f.NextReadingKM, f.NextReadingOn = f.NowKM, f.day(f.NowKM, lastDay(log))
+		f.NextReadingKM, f.NextReadingOn = f.NowKM, f.day(f.NowKM, when.last)
 	}
 	c.Forecast = f
 }

@@ -45,10 +45,32 @@ func (c *curve) riseOnly() {
 }
 
 // law is the elongation by this curve after x km of the chain's own.
-func (c *curve) law(x float64) distuv.StudentsT {
-	u := base(x/c.length, c.bend)
+func (c *curve) law(x float64) distuv.StudentsT { return c.lawAt(base(x/c.length, c.bend)) }
+
+// lawAt is law where the curve has risen by u of its rise so far.
+func (c *curve) lawAt(u float64) distuv.StudentsT {
 	v := c.vaa + 2*u*c.vab + u*u*c.vbb + float64(CommonError*CommonError)
 	return distuv.StudentsT{Mu: c.a + c.b*u, Sigma: math.Sqrt(max(v, 1e-12)), Nu: c.freedom}
+}
+
+// reached is the chance that the chain has passed e somewhere up to x: a chain
+// does not shrink, while the error ahead grows without end. The margin over its
+// error, (a + b u - e) / sqrt(A + 2 B u + C u^2), turns once at most, where its
+// derivative is zero (derived here).
+func (c *curve) reached(x, e float64) float64 {
+	best := c.lawAt(base(x/c.length, c.bend))
+	at := func(u float64) {
+		if l := c.lawAt(u); (l.Mu-e)*best.Sigma > (best.Mu-e)*l.Sigma {
+			best = l
+		}
+	}
+	at(0)
+	gap, variance := c.a-e, c.vaa+float64(CommonError*CommonError)
+	turn := (gap*c.vab - c.b*variance) / (c.b*c.vab - gap*c.vbb)
+	if turn > 0 && turn < base(x/c.length, c.bend) {
+		at(turn)
+	}
+	return best.Survival(e)
 }
 
 // slope is the rate in percent a km with its variance.
@@ -66,11 +88,12 @@ func (f *Forecast) mean(km float64) (e float64) {
 	return e
 }
 
-// chance is the probability that the chain has reached e at a distance.
+// chance is the probability that the chain has reached e at a distance; it never
+// falls with distance.
 func (f *Forecast) chance(km, e float64) (p float64) {
 	x := f.track.at(km)
 	for i := range f.curves {
-		p += f.curves[i].weight * f.curves[i].law(x).Survival(e)
+		p += f.curves[i].weight * f.curves[i].reached(x, e)
 	}
 	return p
 }
@@ -80,11 +103,23 @@ const tail = 0.05
 
 // At gives the elongation expected at an odometer distance, and the interval
 // that holds it in 90 % if the chain is ridden on as before. Before the chain's
-// start it is that at the start. A limit is looked up in this same band, so
+// start it is that at the start. All three stay from LeastElongation to
+// MostElongation, however far ahead. A limit is looked up in this same band, so
 // LimitForecast.LowKM is where high reaches the limit.
 func (f *Forecast) At(km float64) (mean, low, high gearing.Percent) {
-	return gearing.Percent(f.mean(km)), gearing.Percent(f.quantile(km, tail)), gearing.Percent(f.quantile(km, 1-tail))
+	return gearing.Percent(bounded(f.mean(km))), gearing.Percent(bounded(f.quantile(km, tail))), gearing.Percent(bounded(f.quantile(km, 1-tail)))
 }
+
+// errorAt is the standard error at a distance, by the width of the interval; at
+// most as wide as elongation can be.
+func (f *Forecast) errorAt(km float64) gearing.Percent {
+	const widest = MostElongation - LeastElongation
+	return min(gearing.Percent(f.quantile(km, 1-tail)-f.quantile(km, tail))/(2*normal90), widest)
+}
+
+// FarBeyond tells that SeenKM is further past the last reading than all readings
+// reach: what is said of it rests on the shape alone.
+func (f *Forecast) FarBeyond() bool { return f.SeenKM-f.NowKM > f.NowKM-f.FromKM }
 
 // quantile is the elongation that the chain stays below with probability p, by
 // Newton's method kept inside a bracket.

@@ -50,6 +50,20 @@ func lastDay(log gearing.WearLog) (last datedKM) {
 	return last
 }
 
+// calendar is what all chains of a log share.
+type calendar struct {
+	last datedKM
+	year float64 // km; 0: not known
+	from string
+	ring gearing.Teeth // see onlyRing
+}
+
+func calendarOf(log gearing.WearLog) calendar {
+	c := calendar{last: lastDay(log), ring: onlyRing(log)}
+	c.year, c.from = KMPerYear(log)
+	return c
+}
+
 // KMPerYear is the distance ridden a year: as the log states it; or from its
 // first dated odometer distance to the last, when they are 30 days apart or
 // more; or from its rides. from says which; km is 0 when nothing tells.

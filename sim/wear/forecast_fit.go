@@ -22,7 +22,8 @@ type observation struct {
 type problem struct {
 	data    []observation
 	length  float64 // km of the chain's own from the start to the last point
-	start   float64 // standard error of elongation 0 at the start; 0: unknown
+	first   float64 // elongation at the start, as far as known
+	start   float64 // standard error of it; 0: unknown
 	prior   play
 	scatter float64 // chi-square within the groups
 	values  int     // readings with a value, and the start
@@ -33,7 +34,7 @@ func newProblem(part gearing.WearPart, groups []group, t *track, prior play) pro
 	last := groups[len(groups)-1]
 	p := problem{length: t.at(last.km), prior: prior}
 	if part.FittedKM >= 0 {
-		p.values = 1
+		p.values, p.first = 1, startOf(part)
 		p.start = math.Hypot(float64(startError(part)), float64(CommonError))
 	}
 	for i := range groups {
@@ -46,7 +47,7 @@ func newProblem(part gearing.WearPart, groups []group, t *track, prior play) pro
 			}
 		}
 	}
-	p.slope = max(last.e, 0.05)
+	p.slope = max(last.e-p.first, 0.05)
 	return p
 }
 
@@ -65,7 +66,7 @@ func base(x, bend float64) float64 { return x + bend*x*x }
 // solve fits the shape with the given bend: Gauss and Newton, the step halved
 // while it leads uphill. ok is false when the readings do not fix the unknowns.
 func (p *problem) solve(bend float64) (s solution, ok bool) {
-	s.theta = [unknowns]float64{0, p.slope / base(1, bend), p.prior.p, p.prior.g}
+	s.theta = [unknowns]float64{p.first, p.slope / base(1, bend), p.prior.p, p.prior.g}
 	s.deviance, s.chi = p.misfit(s.theta, bend)
 	const rounds = 30
 	for range rounds {
@@ -83,7 +84,7 @@ func (p *problem) solve(bend float64) (s solution, ok bool) {
 	return s, !math.IsNaN(s.deviance)
 }
 
-// advance goes along step as far as the misfit falls.
+// advance goes along step as far as the misfit falls and play can be.
 func (s *solution) advance(p *problem, step [unknowns]float64, bend float64) {
 	const halvings = 12
 	part := 1.0
@@ -92,6 +93,7 @@ func (s *solution) advance(p *problem, step [unknowns]float64, bend float64) {
 		for i := range next {
 			next[i] += part * step[i]
 		}
+		next[2], next[3] = boundPlay(next[2]), max(0, next[3])
 		if d, chi := p.misfit(next, bend); d <= s.deviance {
 			s.theta, s.deviance, s.chi = next, d, chi
 			return
@@ -133,7 +135,7 @@ func (p *problem) beforehand() (w [unknowns]float64) {
 }
 
 func (p *problem) expected(i int) float64 {
-	return [unknowns]float64{0, 0, p.prior.p, p.prior.g}[i]
+	return [unknowns]float64{p.first, 0, p.prior.p, p.prior.g}[i]
 }
 
 // step is the Gauss-Newton step and the covariance.
@@ -149,7 +151,26 @@ func (p *problem) step(theta [unknowns]float64, bend float64) (step [unknowns]fl
 	}
 	out := mat.NewVecDense(unknowns, step[:])
 	out.MulVec(cov, mat.NewVecDense(unknowns, c[:]))
+	held := false
+	for i := 2; i < unknowns; i++ { // play that is at its bound and would leave it stays
+		low, high := theta[i] <= 0 && step[i] < 0, i == 2 && theta[i] >= mostPlay && step[i] > 0
+		if low || high {
+			hold(&n, &c, i)
+			held = true
+		}
+	}
+	if held && chol.Factorize(mat.NewSymDense(unknowns, n[:])) {
+		_ = chol.SolveVecTo(out, mat.NewVecDense(unknowns, c[:]))
+	}
 	return step, cov, true
+}
+
+// hold takes an unknown out of the normal equations.
+func hold(n *[unknowns * unknowns]float64, c *[unknowns]float64, i int) {
+	for j := range unknowns {
+		n[i*unknowns+j], n[j*unknowns+i] = 0, 0
+	}
+	n[i*unknowns+i], c[i] = 1, 0
 }
 
 // normal sets the normal equations up.

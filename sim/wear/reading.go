@@ -16,7 +16,8 @@ import (
 )
 
 // Estimate is one reading turned into elongation: how much longer a pitch has
-// become than 12.7 mm, or than on the chain's first day where that was read.
+// become than 12.7 mm. What was read on the chain's first day is not taken off:
+// teeth and limits know the pitch alone; it counts for the rate.
 type Estimate struct {
 	Reading gearing.WearReading `json:"-"`
 	// Elongation is what the reading says by itself. Of an interval reading it
@@ -106,11 +107,10 @@ func Elongation(r gearing.WearReading, chain gearing.WearPart, ringTeeth gearing
 
 // measured is a reading brought to percent, before any correction for play.
 type measured struct {
-	value float64 // or the mark of an interval reading, less the start
+	value float64 // or the mark of an interval reading
 	sigma float64 // standard error of it
 	perMM float64 // percent that a millimetre of roller play adds; 0: cancels
 	bound int     // +1: at least value, -1: below it, 0: equal
-	start float64 // that was subtracted
 	words string  // what was read, for Explanation
 }
 
@@ -142,11 +142,12 @@ func (m measured) estimate(r gearing.WearReading, k play, at float64) Estimate {
 	if m.perMM == 0 {
 		out.Play = 0
 	}
-	out.Elongation, out.Low, out.High = gearing.Percent(e), gearing.Percent(e), gearing.Percent(e)
+	at = bounded(e)
+	out.Elongation, out.Low, out.High = gearing.Percent(at), gearing.Percent(at), gearing.Percent(at)
 	if m.bound != 0 {
 		out.Interval = true
 		mean, spread := boundMoments([]tie{{at: e, sigma: err, bound: m.bound}})
-		out.Elongation, out.Error = gearing.Percent(mean), gearing.Percent(spread)
+		out.Elongation, out.Error = gearing.Percent(bounded(mean)), gearing.Percent(spread)
 		out.Low, out.High = openTo(m.bound, e)
 	}
 	out.Explanation = m.explain(out, mm, added)

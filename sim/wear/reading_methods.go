@@ -20,13 +20,13 @@ func byMethod(r gearing.WearReading, chain gearing.WearPart, ring gearing.Teeth)
 	}
 	switch r.Method {
 	case gearing.MethodRule:
-		return ruleReading(r, chain)
+		return ruleReading(r)
 	case gearing.MethodHung:
 		return hungReading(r, chain)
 	case gearing.MethodCaliper:
-		return caliperReading(r, chain)
+		return caliperReading(r)
 	case gearing.MethodTwoPoint, gearing.MethodThreePoint:
-		return gaugeReading(r, chain)
+		return gaugeReading(r)
 	case gearing.MethodLift:
 		return liftReading(r, ring)
 	}
@@ -36,7 +36,7 @@ func byMethod(r gearing.WearReading, chain gearing.WearPart, ring gearing.Teeth)
 func isDistance(km float64) bool { return km >= 0 && km <= 1e7 }
 
 // ruleReading is e = measured / (n p) - 1.
-func ruleReading(r gearing.WearReading, chain gearing.WearPart) (measured, error) {
+func ruleReading(r gearing.WearReading) (measured, error) {
 	n, err := span(r.Pitches, UsualRule, 1)
 	if err != nil {
 		return measured{}, err
@@ -49,12 +49,11 @@ func ruleReading(r gearing.WearReading, chain gearing.WearPart) (measured, error
 		value: float64(ElongationOf(r.Length, nominal)), sigma: percentOf(orElse(r.Error, RuleError), nominal),
 		words: fmt.Sprintf("%s mm over %d pitches of %s mm", short(float64(r.Length), 2), n, short(float64(nominal), 1)),
 	}
-	return m.sinceStart(chain), nil
+	return m, nil
 }
 
 // hungReading is e = offset / (n p). The chain beside it is new and may be as
-// long or short as new chains are, so NewTolerance is part of the error and the
-// first-day reading is not taken off.
+// long or short as new chains are, so NewTolerance is part of the error.
 func hungReading(r gearing.WearReading, chain gearing.WearPart) (measured, error) {
 	n, err := span(r.Pitches, chain.Pitches, 1)
 	if err != nil {
@@ -70,7 +69,7 @@ func hungReading(r gearing.WearReading, chain gearing.WearPart) (measured, error
 
 // caliperReading is e = (inside 10 - inside 2) / (8 p) - 1: roller play is in
 // both readings and cancels.
-func caliperReading(r gearing.WearReading, chain gearing.WearPart) (measured, error) {
+func caliperReading(r gearing.WearReading) (measured, error) {
 	if !(r.Inside2 > 0 && r.Inside10 > r.Inside2) {
 		return measured{}, fmt.Errorf("%w: inside 10 and inside 2 pitches, the first the longer", errMissing)
 	}
@@ -81,13 +80,13 @@ func caliperReading(r gearing.WearReading, chain gearing.WearPart) (measured, er
 		sigma: math.Sqrt2 * percentOf(orElse(r.Error, CaliperError), nominal),
 		words: fmt.Sprintf("inside 10 less inside 2 is %s mm over 8 pitches of 101.6 mm, roller play cancels", short(float64(net), 2)),
 	}
-	return m.sinceStart(chain), nil
+	return m, nil
 }
 
 // gaugeReading is of a drop-in gauge. One with two points pushes its rollers
 // apart and reads e + play / (n p); one with three measures between rollers
 // pushed the same way and reads e.
-func gaugeReading(r gearing.WearReading, chain gearing.WearPart) (measured, error) {
+func gaugeReading(r gearing.WearReading) (measured, error) {
 	n, err := span(r.Pitches, UsualGauge, gaugeMinimum)
 	if err != nil {
 		return measured{}, err
@@ -110,7 +109,7 @@ func gaugeReading(r gearing.WearReading, chain gearing.WearPart) (measured, erro
 	if r.Method == gearing.MethodTwoPoint {
 		m.perMM = percentOf(1, gearing.Pitches(n).MM())
 	}
-	return m.sinceStart(chain), nil
+	return m, nil
 }
 
 func fallsWords(falls bool) string {
@@ -170,15 +169,6 @@ func liftReading(r gearing.WearReading, ring gearing.Teeth) (measured, error) {
 		value: e - liftBaseline, sigma: max(sigma, liftLeast),
 		words: fmt.Sprintf("lifts %s mm off %d teeth, less %s %% as of a new chain; a rough bound", short(float64(r.Lift), 1), ring, short(liftBaseline, 2)),
 	}, nil
-}
-
-// sinceStart takes the chain's first-day reading off.
-func (m measured) sinceStart(chain gearing.WearPart) measured {
-	if chain.HasStart {
-		m.start = float64(chain.StartElongation)
-		m.value -= m.start
-	}
-	return m
 }
 
 // span is the count of pitches of a reading.

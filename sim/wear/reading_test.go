@@ -238,16 +238,16 @@ func TestLift(t *testing.T) {
 	near(t, "slope 2 sin f", float64(step), slope, 1e-4)
 }
 
-// TestFirstDay: a first-day reading is taken off what a rule, a caliper or a
-// gauge says, not off a chain hung beside a new one.
+// TestFirstDay: a reading counts from 12.7 mm a pitch, whatever was read on the
+// chain's first day.
 func TestFirstDay(t *testing.T) {
 	chain := gearing.WearPart{Pitches: 110, HasStart: true, StartElongation: 0.1}
 	e, err := Elongation(gearing.WearReading{Method: gearing.MethodRule, Length: 306.324}, chain, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "rule", float64(e.Elongation), 0.4, 1e-6)
-	if want := "306.32 mm over 24 pitches of 304.8 mm; less 0.1 % on its first day: 0.40 +/- 0.16 %"; e.Explanation != want {
+	near(t, "rule", float64(e.Elongation), 0.5, 1e-6)
+	if want := "306.32 mm over 24 pitches of 304.8 mm: 0.50 +/- 0.16 %"; e.Explanation != want {
 		t.Errorf("%q, want %q", e.Explanation, want)
 	}
 	e, err = Elongation(gearing.WearReading{Method: gearing.MethodHung, Offset: 5.588}, chain, 0)

@@ -9,9 +9,6 @@ import (
 func (m measured) explain(e Estimate, playMM, added float64) string {
 	var b strings.Builder
 	b.WriteString(m.words)
-	if m.start != 0 {
-		fmt.Fprintf(&b, "; less %s %% on its first day", short(m.start, 2))
-	}
 	if m.perMM > 0 {
 		fmt.Fprintf(&b, "; roller play of %s mm adds %s %% to it", short(playMM, 2), short(added, 2))
 	}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"reflect"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"cagewise/gearing/build"
+)
+
+func schemaCommand() command {
+	return command{
+		name: "schema", args: "build|COMMAND", summary: "JSON Schemas: of a build file, of what commands write as JSON",
+		about:  "`cagewise schema build` is for editors, which complete and check a build file with it; the others (" + strings.Join(schemaNames()[1:], ", ") + ") describe `--format json` of the command they are named after, key by key, with types and units. The edition is 2020-12.",
+		define: func(*pflag.FlagSet) func(*call) (int, error) { return runSchema },
+	}
+}
+
+// schemaBuild is the schema of the build file.
+const schemaBuild = "build"
+
+// reportSchemas are the values that commands write as JSON.
+func reportSchemas() []struct {
+	name string
+	of   reflect.Type
+} {
+	return []struct {
+		name string
+		of   reflect.Type
+	}{
+		{"gears", reflect.TypeFor[gearsReport]()},
+		{"fit", reflect.TypeFor[fitReport]()},
+		{"compare", reflect.TypeFor[compareReport]()},
+		{"climb", reflect.TypeFor[climbReport]()},
+		{"cogs", reflect.TypeFor[cogsReport]()},
+		{"ride", reflect.TypeFor[rideReport]()},
+		{"wear", reflect.TypeFor[wearReport]()},
+		{"plans", reflect.TypeFor[plansReport]()},
+		{"fault", reflect.TypeFor[faultReport]()},
+		{"spare", reflect.TypeFor[spareReport]()},
+		{"measure", reflect.TypeFor[measureReport]()},
+		{"roadside", reflect.TypeFor[roadsideReport]()},
+		{"search", reflect.TypeFor[searchReport]()},
+	}
+}
+
+func schemaNames() []string {
+	list := []string{schemaBuild}
+	for _, s := range reportSchemas() {
+		list = append(list, s.name)
+	}
+	return list
+}
+
+func runSchema(c *call) (int, error) {
+	if len(c.args) != 1 {
+		return 0, errors.New("schema needs one of " + strings.Join(schemaNames(), ", ") + ", such as `cagewise schema build`")
+	}
+	s, err := schemaOf(c.args[0])
+	if err != nil {
+		return 0, err
+	}
+	var out bytes.Buffer
+	if err := writeJSON(&out, s); err != nil {
+		return 0, err
+	}
+	return exitFine, c.deliver("", "", out.Bytes())
+}
+
+func schemaOf(name string) (map[string]any, error) {
+	if name == schemaBuild {
+		return build.Schema(), nil
+	}
+	for _, s := range reportSchemas() {
+		if s.name == name {
+			return reportSchema(name, s.of), nil
+		}
+	}
+	return nil, unknown("schema", name, schemaNames())
+}
