@@ -303,10 +303,6 @@ func (o *Option) keep(chain gearing.Chain) error {
 	}
 	o.WithToday = f.Verdict()
 	o.Stays = o.WithToday <= o.Verdict
-	for i := range f.Gears {
-		if f.Gears[i].State.Dangerous() {
-			o.Dangerous = append(o.Dangerous, f.Gears[i].GearID)
-		}
-	}
+	o.Dangerous = f.Dangerous()
 	return nil
 }

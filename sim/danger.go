@@ -99,11 +99,21 @@ func (r *Rig) safer(n int, now Risk) Safer {
 	return Safer{Slack: []gearing.GearID{}}
 }
 
+// Dangerous lists the gears that lock, overstretch or foul.
+func (f Fit) Dangerous() []gearing.GearID {
+	return f.where(State.Dangerous)
+}
+
 // inState lists the gears in a state.
 func (f Fit) inState(s State) []gearing.GearID {
+	return f.where(func(state State) bool { return state == s })
+}
+
+// where lists the gears whose state is one of those wanted.
+func (f Fit) where(wanted func(State) bool) []gearing.GearID {
 	list := []gearing.GearID{}
 	for i := range f.Gears {
-		if f.Gears[i].State == s {
+		if wanted(f.Gears[i].State) {
 			list = append(list, f.Gears[i].GearID)
 		}
 	}

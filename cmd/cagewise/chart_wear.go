@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"cagewise/gearing/bin"
 	"cagewise/gearing/wearlog"
 	"cagewise/plot"
 	"cagewise/sim/wear"
@@ -76,29 +75,13 @@ func choiceChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if len(c.args) != 2 {
 		return input{}, nil, fmt.Errorf("the choice chart needs a build file and a parts bin: cagewise chart choice BUILD BIN")
 	}
-	if err := f.choice.check(); err != nil {
-		return input{}, nil, err
-	}
-	parts, err := bin.Load(c.args[1])
-	if err != nil {
-		return input{}, nil, err
-	}
 	name := c.args[1]
-	c.args = c.args[:1]
-	in, err := c.load()
+	in, _, r, err := f.choice.find(c)
 	if err != nil {
 		return input{}, nil, err
-	}
-	wishes, err := f.choice.wishes(in.build.Build)
-	if err != nil {
-		return input{}, nil, err
-	}
-	r, err := f.choice.search(c, in, parts, wishes)
-	if err != nil {
-		return input{}, nil, fmt.Errorf("%s: %w", name, err)
 	}
 	c.args = append(c.args, name) // never drawn over
 	p := plot.NewChoiceChart(r)
-	p.Name = parts.Name
+	p.Name = r.Bin.Name
 	return in, p, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"cagewise/gearing"
 	"cagewise/sim"
@@ -22,21 +23,15 @@ func ownedDanger(b gearing.Build) string {
 }
 
 func dangerousGears(b gearing.Build) []gearing.GearID {
-	var list []gearing.GearID
 	if r, err := sim.NewRig(b); err == nil {
 		f, err := r.Fit(b.Chain.Pitches)
 		if err != nil {
 			return nil
 		}
-		for i := range f.Gears {
-			if f.Gears[i].State.Dangerous() {
-				list = append(list, f.Gears[i].GearID)
-			}
-		}
-		return list
+		return f.Dangerous()
 	}
 	if f, err := gearing.NewRatedFit(b); err == nil && f.Owned != nil {
-		return append(append(list, f.Owned.Locked...), f.Owned.Overstretched...)
+		return slices.Concat(f.Owned.Locked, f.Owned.Overstretched)
 	}
 	return nil
 }

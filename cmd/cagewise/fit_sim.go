@@ -13,19 +13,19 @@ import (
 // simulate adds the simulated answer where the derailleur's geometry is known.
 // A geometry that cannot be is an error.
 func (r *fitReport) simulate(in input) error {
-	b := in.build.Build
-	a, err := sim.Judge(b)
-	switch {
-	case errors.Is(err, sim.ErrNoGeometry):
+	rig, err := sim.NewRig(in.build.Build)
+	if errors.Is(err, sim.ErrNoGeometry) {
 		r.SimulationMissing = "needs the distance between the two pulley bolts: rear_derailleur.pulley_centres or --pulley-centres"
-	case err != nil:
-		return fmt.Errorf("%s: %w", in.name(), err)
-	default:
-		r.Simulation, r.Verdict = &a, a.Verdict
-		if rig, err := sim.NewRig(b); err == nil {
-			r.lowered = rig.Derailleur.Lowered
-		}
+		return nil
 	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", in.name(), err)
+	}
+	a, err := rig.Answer()
+	if err != nil {
+		return fmt.Errorf("%s: %w", in.name(), err)
+	}
+	r.Simulation, r.Verdict, r.lowered = &a, a.Verdict, rig.Derailleur.Lowered
 	return nil
 }
 

@@ -29,12 +29,17 @@ const (
 
 // newProgress makes the bar for a file of that size; 0 when it is not known.
 func newProgress(stderr io.Writer, name string, size int64) *progress {
-	p := &progress{name: name, size: size, now: time.Now}
-	if f, ok := stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
-		p.out = stderr
-	}
+	p := &progress{out: onTerminal(stderr), name: name, size: size, now: time.Now}
 	p.next = p.now().Add(barPatience)
 	return p
+}
+
+// onTerminal is a writer for bars: nil unless it writes to a terminal.
+func onTerminal(w io.Writer) io.Writer {
+	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		return w
+	}
+	return nil
 }
 
 // reader counts what is read of in.

@@ -113,40 +113,51 @@ func (f searchFlags) wishes(b gearing.Build) (search.Wishes, error) {
 }
 
 func (f searchFlags) run(c *call, out outputFlags) (int, error) {
-	if len(c.args) != 2 {
-		return 0, errors.New("search needs a build file and a parts bin: cagewise search BUILD BIN")
-	}
-	if err := f.check(); err != nil {
-		return 0, err
-	}
-	parts, err := bin.Load(c.args[1])
+	in, wishes, r, err := f.find(c)
 	if err != nil {
 		return 0, err
 	}
-	name := c.args[1]
-	c.args = c.args[:1]
-	in, err := c.load()
-	if err != nil {
-		return 0, err
-	}
-	wishes, err := f.wishes(in.build.Build)
-	if err != nil {
-		return 0, err
-	}
-	r, err := f.search(c, in, parts, wishes)
-	if errors.Is(err, gearing.ErrNoChainstay) {
-		return 0, fmt.Errorf("%s: search needs the chainstay length: frame.chainstay", in.name())
-	} else if err != nil {
-		return 0, fmt.Errorf("%s: %w", name, err)
-	}
-	report := newSearchReport(in, r, wishes, *f.top)
-	if err := c.emit(out, in, report); err != nil {
+	if err := c.emit(out, in, newSearchReport(in, r, wishes, *f.top)); err != nil {
 		return 0, err
 	}
 	if len(r.Best) == 0 {
 		return exitVerdict, nil
 	}
 	return exitFine, nil
+}
+
+// find reads BUILD and BIN and searches. Only BUILD is left among the arguments.
+func (f searchFlags) find(c *call) (input, search.Wishes, search.Result, error) {
+	fail := func(err error) (input, search.Wishes, search.Result, error) {
+		return input{}, search.Wishes{}, search.Result{}, err
+	}
+	if len(c.args) != 2 {
+		return fail(errors.New("search needs a build file and a parts bin: cagewise search BUILD BIN"))
+	}
+	if err := f.check(); err != nil {
+		return fail(err)
+	}
+	name := c.args[1]
+	parts, err := bin.Load(name)
+	if err != nil {
+		return fail(err)
+	}
+	c.args = c.args[:1]
+	in, err := c.load()
+	if err != nil {
+		return fail(err)
+	}
+	wishes, err := f.wishes(in.build.Build)
+	if err != nil {
+		return fail(err)
+	}
+	r, err := f.search(c, in, parts, wishes)
+	if errors.Is(err, gearing.ErrNoChainstay) {
+		return fail(fmt.Errorf("%s: search needs the chainstay length: frame.chainstay", in.name()))
+	} else if err != nil {
+		return fail(fmt.Errorf("%s: %w", name, err))
+	}
+	return in, wishes, r, nil
 }
 
 // search runs until its end, its time limit or an interrupt.

@@ -3,11 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
-
-	"golang.org/x/term"
 )
 
 // searchBar shows how far a long search is, its rate and the time left. It is
@@ -20,10 +17,7 @@ type searchBar struct {
 }
 
 func newSearchBar(stderr io.Writer) *searchBar {
-	b := &searchBar{now: time.Now}
-	if f, ok := stderr.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
-		b.out = stderr
-	}
+	b := &searchBar{out: onTerminal(stderr), now: time.Now}
 	b.start = b.now()
 	return b
 }
