@@ -38,7 +38,7 @@ func addChoiceFlags(flags *pflag.FlagSet, rider hillFlags) searchFlags {
 // wearChart draws one chain of a wear log.
 func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if len(c.args) != 1 {
-		return input{}, nil, fmt.Errorf("%d wear logs; allowed: one", len(c.args))
+		return input{}, nil, fmt.Errorf("%d wear logs; allowed: one, as in `cagewise chart wear bike-wear.toml`", len(c.args))
 	}
 	path := c.args[0]
 	log, warnings, err := wearlog.Load(path)

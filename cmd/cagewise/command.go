@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -40,6 +41,14 @@ type call struct {
 	env
 	flags *pflag.FlagSet
 	args  []string
+}
+
+// context is what stops long work beside an interrupt.
+func (e env) context() context.Context {
+	if e.ctx == nil {
+		return context.Background()
+	}
+	return e.ctx
 }
 
 // run is the whole program but the process around it.
@@ -119,7 +128,7 @@ func (c *call) load() (input, error) {
 
 func (c *call) draft() (*build.Draft, string, error) {
 	if len(c.args) > 1 {
-		return nil, "", fmt.Errorf("%d build files; allowed: one (and flags to change it)", len(c.args))
+		return nil, "", fmt.Errorf("%s: %d build files; allowed: one (and flags to change it)", someNames(c.args), len(c.args))
 	}
 	draft, path := &build.Draft{}, ""
 	if len(c.args) == 1 {

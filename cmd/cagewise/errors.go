@@ -26,6 +26,15 @@ func unknown(what, word string, allowed []string) error {
 	return fmt.Errorf("unknown %s %q; allowed: %s", what, word, strings.Join(allowed, ", "))
 }
 
+// someNames lists files or words, the first few of many.
+func someNames(list []string) string {
+	const most = 3
+	if more := len(list) - most; more > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), more)
+	}
+	return strings.Join(list, ", ")
+}
+
 // flagError turns the flag library's errors into ours: what was wrong, what is
 // allowed, a near match.
 func (c command) flagError(err error, flags *pflag.FlagSet) error {

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"context"
 	"io"
 	"os"
 
@@ -26,6 +27,8 @@ type env struct {
 	width    int  // columns of out
 	isTTY    bool // out is a terminal
 	colour   bool
+	// ctx stops long work, which then tells what it found; nil: nothing does.
+	ctx context.Context
 }
 
 // terminal looks at the real standard output. Text stays within 80 columns

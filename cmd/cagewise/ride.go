@@ -168,8 +168,10 @@ func (f rideFlags) read(c *call, b gearing.Build, rides []string) (road.Usage, e
 // noGear tells why no ride shows a gear.
 func noGear(u road.Usage) error {
 	cadences, turning := 0, 0
+	var paths []string
 	why := "speed and cadence fit none"
 	for _, r := range u.Rides {
+		paths = append(paths, r.Name)
 		cadences += r.WithCadence
 		turning += r.WithTurning
 		if r.Wheel.Doubtful {
@@ -178,11 +180,11 @@ func noGear(u road.Usage) error {
 	}
 	switch {
 	case cadences == 0:
-		return errors.New("no ride has a cadence; without it no gear can be found")
+		return fmt.Errorf("%s: no ride has a cadence; without it no gear can be found", someNames(paths))
 	case turning == 0:
-		return errors.New("no ride has a cadence over 0; without it no gear can be found")
+		return fmt.Errorf("%s: no ride has a cadence over 0; without it no gear can be found", someNames(paths))
 	}
-	return fmt.Errorf("no ride shows a gear of the build: %s; look at rings, cogs and wheel of the build, and at the units of the ride", why)
+	return fmt.Errorf("%s: no ride shows a gear of the build: %s; look at rings, cogs and wheel of the build, and at the units of the ride", someNames(paths), why)
 }
 
 func readRideFile(m *road.Meter, path string, stderr io.Writer) error {

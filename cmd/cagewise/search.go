@@ -162,7 +162,7 @@ func (f searchFlags) find(c *call) (input, search.Wishes, search.Result, error) 
 
 // search runs until its end, its time limit or an interrupt.
 func (f searchFlags) search(c *call, in input, parts gearing.PartsBin, w search.Wishes) (search.Result, error) {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(c.context(), os.Interrupt)
 	defer stop()
 	if *f.limit > 0 {
 		var cancel context.CancelFunc
