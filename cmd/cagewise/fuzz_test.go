@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -158,7 +159,7 @@ func checkComplaint(t *testing.T, args []string, out, bad string) {
 	}
 	named := strings.Contains(bad, "--") || strings.Contains(bad, "cagewise ") || buildKey.MatchString(bad)
 	for _, word := range append(names(), args...) {
-		named = named || strings.Contains(bad, word)
+		named = named || strings.Contains(bad, word) || strings.Contains(bad, strconv.Quote(word))
 	}
 	if !strings.HasPrefix(bad, "cagewise: ") || !strings.HasSuffix(bad, "\n") || !named {
 		t.Errorf("%q is refused with\n%s", args, bad)
