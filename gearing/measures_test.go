@@ -17,7 +17,7 @@ func TestUnits(t *testing.T) {
 		{"26.2 miles and 385 yards are a marathon of 42.195 km", Imperial.Distance(42.195), 26 + 385.0/1760 + 0.000012/1.609344}, // 42.194988 km
 		{"25 km/h", Imperial.Speed(25), 15.5342798},                                                                              // 25 / 1.609344
 		{"a rate of 0.5 a 1000 km", Imperial.PerDistance(0.5), 0.804672},                                                         // 0.5 x 1.609344
-		{"gear inches of 5.67 m", Imperial.Development(5.67), 71.0557896},                                                           // 5.67 / (3.14159265 x 0.0254 = 0.07979645)
+		{"gear inches of 5.67 m", Imperial.Development(5.67), 71.0557896},                                                        // 5.67 / (3.14159265 x 0.0254 = 0.07979645)
 		{"a roll-out of 2.1336 m", Imperial.RollOut(2.1336), 7},                                                                  // 7 x 0.3048
 		{"95 kg", Imperial.Mass(95), 209.4391},                                                                                   // 95 / 0.45359237
 		{"14 stone of 14 pounds", Imperial.Mass(14 * 14 * 0.45359237), 196},

@@ -21,6 +21,7 @@ func cardCommand() command {
 		about: fmt.Sprintf("Words only, at most %d columns. The chain is the one owned, or else the recommended one. Exit status 1 when the build does not work or no gear is left.", cardColumns),
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			path := flags.StringP("output", "o", "", "write to this file, whole or not at all, instead of standard output")
+			addUnitsFlag(flags)
 			buildFlags(flags)
 			return func(c *call) (int, error) { return runCard(c, *path) }
 		},
@@ -45,7 +46,7 @@ func runCard(c *call, path string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := c.deliver(path, in.path, []byte(k.card(summarise(b)))); err != nil {
+	if err := c.deliver(path, in.path, []byte(k.card(summarise(b), c.units))); err != nil {
 		return 0, err
 	}
 	if p.fit != nil && p.fit.Verdict.Fails() || len(k.Free) == 0 {
@@ -168,14 +169,14 @@ func (k keepOut) missingWords() string {
 }
 
 // card is the list for the stem.
-func (k keepOut) card(s buildSummary) string {
+func (k keepOut) card(s buildSummary, u gearing.Units) string {
 	var out strings.Builder
 	line := func(text, indent string) {
 		out.WriteString(indent + wrap(broken(text, cardColumns-len(indent)), cardColumns-len(indent), indent) + "\n")
 	}
 	line("KEEP OUT: "+s.heading(), "")
 	if k.Pitches > 0 {
-		line("Chain of "+gearing.Pitches(k.Pitches).String(), "")
+		line("Chain of "+u.Chain(gearing.Pitches(k.Pitches)), "")
 	}
 	for _, u := range k.uses() {
 		if len(u.gears) == 0 {

@@ -50,7 +50,7 @@ type chartKind struct {
 }
 
 var chartKinds = []chartKind{
-	{"ladder", "the gear ladder: every gear's development, ring by ring", nil, ofBuild(ladderChart)},
+	{"ladder", "the gear ladder: every gear's development, ring by ring", []string{"units"}, ofBuild(ladderChart)},
 	{"side", "one gear to scale from the drive side (--gear 46x36)", []string{"gear"}, ofBuild(sideChart)},
 	{"sheet", "every gear's cage on one sheet", nil, ofBuild(sheetChart)},
 	{"window", "which chain lengths each gear runs with", nil, ofBuild(windowChart)},
@@ -184,5 +184,5 @@ func ladderChart(in input, _ chartOptions) (plot.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	return plot.Ladder{Table: t, LostBy: by, Name: summarise(in.build.Build).heading()}, nil
+	return plot.Ladder{Table: t, LostBy: by, Name: summarise(in.build.Build).heading(), Units: in.units}, nil
 }

@@ -29,9 +29,9 @@ type chartFlags struct {
 
 // The flags of the charts of a comparison, a climb and speeds.
 var (
-	compareTakes = []string{"swap", "cruise", "cruise-cadence", "hole"}
-	climbTakes   = []string{"mass", "power", "least-cadence", "lowest", "drag-area", "rolling", "air-density", "efficiency", "headwind", "grade-from", "grade-to"}
-	speedTakes   = []string{"cruise"}
+	compareTakes = []string{"units", "swap", "cruise", "cruise-cadence", "hole"}
+	climbTakes   = []string{"units", "mass", "power", "least-cadence", "lowest", "drag-area", "rolling", "air-density", "efficiency", "headwind", "grade-from", "grade-to"}
+	speedTakes   = []string{"units", "cruise"}
 )
 
 func addChartFlags(flags *pflag.FlagSet) chartFlags {
@@ -55,6 +55,7 @@ func addChartFlags(flags *pflag.FlagSet) chartFlags {
 		}
 		flags.AddFlag(flag)
 	})
+	flags.String("units", "", "metric or imperial; default: metric, or a wear log's distance_unit")
 	f.part = flags.String("part", "", "the chain of a wear chart; default: the last with readings")
 	f.choice = addChoiceFlags(flags, f.hill)
 	return f
@@ -162,7 +163,7 @@ func compareChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if err != nil {
 		return input{}, nil, err
 	}
-	return in, plot.Comparison{Compared: r.Comparison}, nil
+	return in, plot.Comparison{Compared: r.Comparison, Units: c.units}, nil
 }
 
 // gradesOfChart is the number of grades a climb is computed for: the most that
@@ -187,7 +188,7 @@ func climbChart(c *call, f chartFlags) (input, plot.Picture, error) {
 		return input{}, nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or --cadence with both ends", low, high)
 	}
 	p := plot.NewClimbChart(r.Climb, low, high)
-	p.Name = r.Build.heading()
+	p.Name, p.Units = r.Build.heading(), c.units
 	p.LeftOut = leftOut(r, *f.hill.gears)
 	return in, p, nil
 }
@@ -245,5 +246,5 @@ func speedChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if len(t.Cadences) < 2 {
 		return input{}, nil, fmt.Errorf("the speed chart needs a cadence band with two ends, not %v rpm alone: rider.cadence or --cadence", t.Cadences[0])
 	}
-	return in, plot.SpeedBands{Table: t, LostBy: by, CruiseKmH: *f.compare.cruise, Name: summarise(in.build.Build).heading()}, nil
+	return in, plot.SpeedBands{Table: t, LostBy: by, CruiseKmH: *f.compare.cruise, Name: summarise(in.build.Build).heading(), Units: c.units}, nil
 }

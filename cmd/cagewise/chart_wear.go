@@ -14,7 +14,7 @@ import (
 
 // The flags of the charts of a wear log and of a search.
 var (
-	wearTakes   = []string{"part"}
+	wearTakes   = []string{"units", "part"}
 	choiceTakes = []string{
 		"lowest-development", "highest-development", "hill", "largest-step", "lost-gears", "budget", "over-capacity", "over-cog", "on-hand", "workers", "time-limit",
 		"mass", "power", "least-cadence", "drag-area", "rolling", "air-density", "efficiency", "headwind",
@@ -48,6 +48,7 @@ func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	for _, w := range warnings {
 		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
 	}
+	log.Miles = c.inMiles(log)
 	chains, err := wear.Analyse(log)
 	if err != nil {
 		return input{}, nil, fmt.Errorf("%s: %w", path, err)

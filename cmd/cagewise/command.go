@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"cagewise/gearing"
 	"cagewise/gearing/build"
 )
 
@@ -41,6 +42,7 @@ type call struct {
 	env
 	flags *pflag.FlagSet
 	args  []string
+	units gearing.Units // of what people read
 }
 
 // context is what stops long work beside an interrupt.
@@ -91,7 +93,11 @@ func (c command) run(args []string, e env) (int, error) {
 		c.writeHelp(e.out, e.width)
 		return exitFine, nil
 	}
-	return do(&call{env: e, flags: flags, args: flags.Args()})
+	units, err := unitsAsked(flags)
+	if err != nil {
+		return 0, err
+	}
+	return do(&call{env: e, flags: flags, args: flags.Args(), units: units})
 }
 
 // input is a build with what was assumed about it.
@@ -99,6 +105,7 @@ type input struct {
 	build    build.Result
 	path     string // "" without a file
 	defaults []build.Default
+	units    gearing.Units // of what people read
 }
 
 // name is the file, or what stands for it.
@@ -123,7 +130,7 @@ func (c *call) load() (input, error) {
 	for _, w := range result.Warnings {
 		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
 	}
-	return input{build: result, path: path, defaults: result.Defaults}, nil
+	return input{build: result, path: path, defaults: result.Defaults, units: c.units}, nil
 }
 
 func (c *call) draft() (*build.Draft, string, error) {

@@ -19,6 +19,7 @@ func compareCommand() command {
 		about: "The first build is today's. Each --swap takes it and changes values by their flag names: --swap 'rings=40/28 cogs=12-14-16-18-21-24-28-32-36'. The owned chain of the first build is tried on every other.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a build) or markdown")
+			addUnitsFlag(flags)
 			c := addCompareFlags(flags)
 			return func(call *call) (int, error) {
 				in, r, err := c.compare(call)
@@ -83,7 +84,7 @@ func (f compareFlags) compare(c *call) (input, compareReport, error) {
 	r := compareReport{Comparison: cmp, Cautions: append(neverRide(&cmp), cautions...)}
 	for i := range cmp.Options {
 		r.Builds = append(r.Builds, summarise(cmp.Options[i].Build))
-		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i]))
+		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i], gearing.Metric))
 	}
 	return in, r, nil
 }
@@ -181,12 +182,12 @@ func applySwap(d *build.Draft, text string) error {
 }
 
 // wordsFor compares an option with today's in plain words.
-func wordsFor(today, o *sim.Option) optionWords {
+func wordsFor(today, o *sim.Option, u gearing.Units) optionWords {
 	w := optionWords{Shopping: []string{}, Gained: []string{}, Lost: []string{}}
 	if o == today {
 		return w
 	}
-	w.Shopping = shopping(today, o)
+	w.Shopping = shopping(today, o, u)
 	say := func(good bool, format string, args ...any) {
 		list := &w.Lost
 		if good {
@@ -233,7 +234,7 @@ func lowerHigher(percent float64) string {
 }
 
 // shopping lists what the change takes, with the reason.
-func shopping(today, o *sim.Option) []string {
+func shopping(today, o *sim.Option, u gearing.Units) []string {
 	var list []string
 	buy := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 	if a, b := ringsLargeFirst(today.Table.Rings), ringsLargeFirst(o.Table.Rings); a != b {
@@ -243,7 +244,7 @@ func shopping(today, o *sim.Option) []string {
 		buy("cassette %s instead of %s", b, a)
 	}
 	if a, b := today.Table.RollOut, o.Table.RollOut; math.Abs(float64(a-b)) > 0.0005 {
-		buy("wheel or tyre that rolls out %s m a turn instead of %s m", num(float64(b), 3), num(float64(a), 3))
+		buy("wheel or tyre that rolls out %s %s a turn instead of %s %s", num(u.RollOut(b), 3), u.RollOutUnit(), num(u.RollOut(a), 3), u.RollOutUnit())
 	}
 	switch {
 	case o.Chain == 0:
@@ -251,7 +252,7 @@ func shopping(today, o *sim.Option) []string {
 	case o.Today == 0 && o.Chain == today.Chain:
 		// today's chain, whatever it is, is as long as the one wanted
 	case o.Today == 0:
-		buy("chain of %s instead of %d", gearing.Pitches(o.Chain), today.Chain)
+		buy("chain of %s instead of %d", u.Chain(gearing.Pitches(o.Chain)), today.Chain)
 	case !o.Stays && o.Chain > o.Today:
 		buy("%s more chain: today's %d pitches are too short, %d are wanted", pitches(o.Chain-o.Today), o.Today, o.Chain)
 	case !o.Stays && !o.WithToday.Fails():

@@ -128,6 +128,8 @@ func flagChoices(command, flag string) []string {
 		return tableFormats
 	case flag == "kind" && command == "chart":
 		return chartNames()
+	case flag == "units":
+		return unitNames
 	case flag == "theme":
 		return themes
 	case flag == "figure":

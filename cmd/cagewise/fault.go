@@ -20,6 +20,7 @@ func faultCommand() command {
 		about: "Count the crank turns from one click to the next, better over several of them (--every with --repeats: 21.6 turns over 10 clicks). With --gear the parts that fit are named, and the gear that tells them apart; without it they are listed for every gear; without --every all rhythms of a gear are listed. The chain is the one owned, or else the recommended one.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a gear and part) or markdown")
+			addUnitsFlag(flags)
 			f := faultFlags{
 				every:   flags.Float64("every", 0, "crank turns counted"),
 				repeats: flags.Int("repeats", 1, "over how many clicks they were counted"),

@@ -18,6 +18,7 @@ func fitCommand() command {
 		about: "Exit status 1 when the build does not work; by the ratings alone also when it is over one that no choice of chain can mend. A simulated build beyond a rating says so and is judged by the simulation.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			addUnitsFlag(flags)
 			also := flags.String("also", "", "build file of a second wheel that shares the chain")
 			buildFlags(flags)
 			return func(c *call) (int, error) { return runFit(c, out, *also) }
@@ -71,7 +72,8 @@ type fitReport struct {
 	Cautions          []string        `json:"cautions"`
 	Defaults          []build.Default `json:"defaults"`
 
-	lowered gearing.MM // how far the invented cage pivot was moved down
+	lowered gearing.MM    // how far the invented cage pivot was moved down
+	units   gearing.Units // of what people read
 }
 
 func newFitReport(in input) (fitReport, error) {
@@ -81,7 +83,7 @@ func newFitReport(in input) (fitReport, error) {
 	} else if err != nil {
 		return fitReport{}, err
 	}
-	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, RatedVerdict: rated.Verdict, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...)}
+	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, RatedVerdict: rated.Verdict, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...), units: in.units}
 	r.PulleyMethods, err = sim.PulleyMethods(in.build.Build)
 	r.PulleyMethods = listed(r.PulleyMethods)
 	switch {
@@ -159,14 +161,17 @@ func (r fitReport) lostSentence() string {
 		plural(len(r.Lost), "gear"), gearList(r.Lost))
 }
 
+// chain spells a chain count.
+func (r fitReport) chain(pitches int) string { return r.units.Chain(gearing.Pitches(pitches)) }
+
 func (r fitReport) chainSentence() string {
 	if r.Owned == nil {
-		return fmt.Sprintf("Cut the chain to %s.", gearing.Pitches(r.Lengths.Recommended))
+		return fmt.Sprintf("Cut the chain to %s.", r.chain(r.Lengths.Recommended))
 	}
 	if r.Owned.Add < 0 {
-		return fmt.Sprintf("The chain of %s is long enough; %d pitches would do.", gearing.Pitches(r.Owned.Pitches), r.Lengths.Recommended)
+		return fmt.Sprintf("The chain of %s is long enough; %d pitches would do.", r.chain(r.Owned.Pitches), r.Lengths.Recommended)
 	}
-	return fmt.Sprintf("The chain of %s can stay.", gearing.Pitches(r.Owned.Pitches))
+	return fmt.Sprintf("The chain of %s can stay.", r.chain(r.Owned.Pitches))
 }
 
 // overRating says first that a maker's limit is exceeded, whatever the

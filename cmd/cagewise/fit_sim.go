@@ -32,7 +32,7 @@ func (r *fitReport) simulate(in input) error {
 // simSentence is the simulated verdict in plain words.
 func (r fitReport) simSentence() string {
 	a := r.Simulation
-	chain := gearing.Pitches(a.Pitches).String()
+	chain := r.chain(a.Pitches)
 	switch {
 	case a.Verdict.Fails():
 		return r.simFailure()
@@ -108,11 +108,11 @@ func (r fitReport) simFailure() string {
 		parts = append(parts, "no help: "+words)
 	}
 	if len(parts) == 0 {
-		return fmt.Sprintf("A chain of %s hangs slack in every gear.", gearing.Pitches(a.Pitches))
+		return fmt.Sprintf("A chain of %s hangs slack in every gear.", r.chain(a.Pitches))
 	}
-	s := fmt.Sprintf("A chain of %s is %s. Never ride it so, not even with a promise to keep out of those gears.", gearing.Pitches(a.Pitches), strings.Join(parts, "; "))
+	s := fmt.Sprintf("A chain of %s is %s. Never ride it so, not even with a promise to keep out of those gears.", r.chain(a.Pitches), strings.Join(parts, "; "))
 	if n := a.Window.Recommended; n > 0 && n != a.Pitches {
-		return s + fmt.Sprintf(" %s would do.", gearing.Pitches(n))
+		return s + fmt.Sprintf(" %s would do.", r.chain(n))
 	}
 	if a.Window.Recommended == 0 {
 		s += " No chain length mends it."

@@ -59,6 +59,12 @@ func (o outputFlags) choose(allowed []string, byEnding map[string]string, def st
 	return def, nil
 }
 
+// isMachine tells whether programs are to read it: json or csv.
+func (o outputFlags) isMachine() bool {
+	format, err := o.choose(tableFormats, tableEndings, formatText)
+	return err == nil && (format == formatJSON || format == formatCSV)
+}
+
 // special tells whether a path is there and no regular file: a pipe, a device
 // or a directory has no telling ending.
 func special(path string) bool {
@@ -81,7 +87,7 @@ func (c *call) emit(o outputFlags, in input, r report) error {
 	case formatCSV:
 		err = r.csvTable().csv(&out)
 	default:
-		p := page{width: c.width, markdown: format == formatMarkdown, colour: c.colour && *o.path == "" && format == formatText}
+		p := page{width: c.width, markdown: format == formatMarkdown, colour: c.colour && *o.path == "" && format == formatText, units: c.units}
 		p.title(r.titleText())
 		r.write(&p)
 		out = p.Buffer

@@ -14,6 +14,7 @@ type page struct {
 	width    int
 	markdown bool
 	colour   bool
+	units    gearing.Units // of speeds, ways, masses and developments
 }
 
 // title is the first line: what the page is about.

@@ -16,6 +16,7 @@ func plansCommand() command {
 		about: "LOG is a wear log: its prices, its distance a year and the wear of its chains. Lives of chains come from your readings; those of cassette and ring are defaults, widely varying, until you give your own. A price that is missing is named, and plans are then compared by the ratio of prices.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a plan) or markdown")
+			addLogUnitsFlag(flags)
 			f := addPlansFlags(flags)
 			return func(c *call) (int, error) {
 				r, err := f.report(c, out)
@@ -98,7 +99,7 @@ type plansReport struct {
 	Cautions []string `json:"cautions"`
 
 	word  string
-	miles bool
+	units gearing.Units
 }
 
 var plansCautions = []string{
@@ -128,7 +129,9 @@ func (f plansFlags) report(c *call, out outputFlags) (plansReport, error) {
 		}
 		*f.cogs = len(in.build.Build.Cogs)
 	}
-	r := plansReport{Log: summariseLog(log), Prices: f.prices(c, log), Cogs: cogCount(log, *f.cogs), Cautions: plansCautions, miles: log.Miles}
+	r := plansReport{Log: summariseLog(log), Prices: f.prices(c, log), Cogs: cogCount(log, *f.cogs), Cautions: plansCautions}
+	log.Miles = c.milesFor(log, out)
+	r.units = unitsOf(log.Miles && !out.isMachine())
 	return r, f.fill(c, log, &r)
 }
 
@@ -174,7 +177,7 @@ func (f plansFlags) fill(c *call, log gearing.WearLog, r *plansReport) error {
 		return err
 	}
 	r.PolicyReport, err = wear.Policies(wear.PolicyInput{
-		Prices: r.Prices, KMPerYear: r.Log.KMPerYear, Shape: r.Shape, Cogs: r.Cogs, RotateChains: *f.rotate, EndKM: *f.end,
+		Prices: r.Prices, KMPerYear: r.Log.KMPerYear, Shape: r.Shape, Cogs: r.Cogs, RotateChains: *f.rotate, EndKM: *f.end, Units: r.units,
 		EarlyChains: *f.early, LateChains: *f.late, RingChains: *f.ringChains,
 	})
 	if err != nil {

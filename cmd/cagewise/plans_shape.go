@@ -15,7 +15,7 @@ func (f plansFlags) shape(path string, chains []wear.ChainWear, r *plansReport) 
 	if *f.chainLife > 0 {
 		limit := wear.ReplaceAt(cogsOr11(r.Cogs))
 		r.Shape = wear.WearShape{Rate: 1000 * float64(limit) / *f.chainLife}
-		r.ShapeFrom = fmt.Sprintf("--chain-life: %s km to %s %%, taken as straight", num(*f.chainLife, 0), num(float64(limit), 2))
+		r.ShapeFrom = fmt.Sprintf("--chain-life: %s %s to %s %%, taken as straight", num(r.units.Distance(*f.chainLife), 0), r.units.DistanceUnit(), num(float64(limit), 2))
 		return nil
 	}
 	latest := slices.Clone(chains)

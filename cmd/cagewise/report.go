@@ -54,6 +54,7 @@ func addReportFlags(flags *pflag.FlagSet) reportFlags {
 		rides: flags.StringArray("ride", nil, "recorded ride on the first build; may be given again"),
 		at:    flags.Float64("at", 0, "odometer now, in the log's distance_unit; default: the last one in the log"),
 	}
+	addUnitsFlag(flags)
 	f.compare = addCompareFlags(flags)
 	hill, ride := pflag.NewFlagSet("hill", pflag.ContinueOnError), pflag.NewFlagSet("ride", pflag.ContinueOnError)
 	f.hill, f.ride = addHillFlags(hill), addRideFlags(ride)

@@ -21,6 +21,7 @@ func rideCommand() command {
 		about: "Rides are FIT, GPX, TCX, or CSV with named columns: time, a speed (speed_km_h or speed_m_s) or a distance (distance_m or distance_km), cadence_rpm, and power_w if there is one. The gear of every moment is found from speed and cadence; rides without a cadence show none. Mass and resistance are only used for work where no power was recorded.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a ride and gear) or markdown")
+			addUnitsFlag(flags)
 			f := addRideFlags(flags)
 			buildFlags(flags)
 			return func(c *call) (int, error) {

@@ -17,6 +17,7 @@ func roadsideCommand() command {
 		about: "The chain is the one owned (chain.pitches, --chain), or else the recommended one, less --missing. Needs the pulley centres.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv or markdown")
+			addUnitsFlag(flags)
 			missing := flags.Int("missing", 2, "pitches taken out of the chain, 0 to 60")
 			buildFlags(flags)
 			return func(c *call) (int, error) { return c.roadside(out, *missing) }
@@ -86,7 +87,7 @@ func (r roadsideReport) write(p *page) {
 	if r.Owned {
 		from = "your"
 	}
-	p.section(fmt.Sprintf("Chain of %s", gearing.Pitches(r.Pitches)))
+	p.section(fmt.Sprintf("Chain of %s", p.units.Chain(gearing.Pitches(r.Pitches))))
 	p.para("%s taken out of %s %d.", pitches(r.Missing), from, r.Whole)
 	r.writeGears(p, "NEVER", r.Never, "The chain is too short there, or the pulley runs into the cog: it locks the pedals or tears the derailleur off.")
 	r.writeGears(p, "doubtful", r.Doubtful, "Leave them alone: within the margins they may be as bad.")

@@ -22,6 +22,7 @@ func searchCommand() command {
 		about: "BUILD gives the frame, the rider and, where the bin has none, the wheel; BIN is a parts bin (see examples/parts-bin.toml). Every combination is held against your wishes and what is left is simulated. Best are those that no other beats in range, largest step, margin and price at once. Interrupting it (Ctrl-C) or --time-limit prints what was found until then, marked partial. Exit status 1 when nothing meets the wishes.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a combination) or markdown")
+			addUnitsFlag(flags)
 			f := addSearchFlags(flags)
 			return func(c *call) (int, error) { return f.run(c, out) }
 		},

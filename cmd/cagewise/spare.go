@@ -17,6 +17,7 @@ func spareCommand() command {
 		about: "Gears are compared on the same road, with the same push at the wheel: chain pull, how far joints turn under load, the length of the chain and its slant. One --gear shows what smaller and larger wheels of the same ratio would do; two or more are compared with the first. Lives are an estimate by the model: load times sliding; dirt, lubricant and hardness are left out.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			addUnitsFlag(flags)
 			f := spareFlags{
 				gears:  flags.StringArray("gear", nil, "gear to compare, such as 46x24; once or several times; it need not be on the bike"),
 				push:   flags.Float64("push", 50, "at the wheel's rim, N: about 30 is a brisk ride on the flat, 100 a climb"),

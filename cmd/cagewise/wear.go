@@ -21,6 +21,7 @@ func wearCommand() command {
 			dangerRule + " Otherwise it is 0, also when parts are to be replaced; 2 is bad input.",
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (see --rows) or markdown")
+			addLogUnitsFlag(flags)
 			f := addWearFlags(flags)
 			return func(c *call) (int, error) { return f.run(c, out) }
 		},
@@ -58,9 +59,6 @@ func addWearFlags(flags *pflag.FlagSet) wearFlags {
 		ride:   addRideFlags(flags),
 	}
 }
-
-// kmPerMile is the international mile of 1959.
-const kmPerMile = 1.609344
 
 func (f wearFlags) check(c *call, out outputFlags) error {
 	if len(c.args) != 1 {
@@ -113,11 +111,16 @@ func (f wearFlags) run(c *call, out outputFlags) (int, error) {
 	if c.flags.Changed("budget") {
 		log.Budget = *f.budget
 	}
+	km, err := f.km(c.args[0], log)
+	if err != nil {
+		return 0, err
+	}
+	log.Miles = c.milesFor(log, out)
 	use, err := f.usage(c, &log)
 	if err != nil {
 		return 0, err
 	}
-	r, err := f.report(c.args[0], log, use)
+	r, err := f.report(c.args[0], log, use, km)
 	if err != nil {
 		return 0, err
 	}
