@@ -19,9 +19,12 @@ func cardCommand() command {
 	return command{
 		name: "card", args: "[BUILD FILE] [flags]", summary: "the gears to keep out of, as a card for stem or phone",
 		about: fmt.Sprintf("Words only, at most %d columns. The chain is the one owned, or else the recommended one. Exit status 1 when the build does not work or no gear is left.", cardColumns),
+		examples: []example{
+			{"card tour.toml", "which gears to keep out of, in 40 columns"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			path := flags.StringP("output", "o", "", "write to this file, whole or not at all, instead of standard output")
-			addUnitsFlag(flags)
+			addRulerUnitsFlag(flags)
 			buildFlags(flags)
 			return func(c *call) (int, error) { return runCard(c, *path) }
 		},

@@ -86,6 +86,12 @@ func chartCommand() command {
 	return command{
 		name: "chart", args: "[CHART] [BUILD FILE ...] [flags]", summary: "draw a build as SVG or PNG",
 		about: chartAbout(),
+		examples: []example{
+			{"chart tour.toml -o ladder.svg", "the gear ladder"},
+			{"chart speed tour.toml --cruise 28 -o speed.png", "the speeds of each gear, as PNG"},
+			{"chart side tour.toml --pulley-centres 76 --gear 46x36 -o side.svg", "one gear to scale"},
+			{"chart wear examples/cargo-wear.toml -o wear.svg", "how a chain wears"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			f := addPictureFlags(flags)
 			kind := flags.String("kind", "ladder", "which chart, where the first word does not say")

@@ -15,6 +15,9 @@ func climbCommand() command {
 	return command{
 		name: "climb", args: "[BUILD FILE] [flags]", summary: "speed and cadence on a hill, and the gear it asks for",
 		about: "Two powers are looked at, the one you hold all day and the one you hold for a short ramp. Speeds do not depend on the gear; cadences do.",
+		examples: []example{
+			{"climb tour.toml --mass 110 --power 150,230 --grade 6,10,14", "cadence and speed with luggage on three grades"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv or markdown")
 			addUnitsFlag(flags)

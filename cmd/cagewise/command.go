@@ -19,6 +19,8 @@ type command struct {
 	args    string // what follows the name in the usage line
 	summary string // one line
 	about   string // paragraphs for help
+	// examples are uses that run as they stand; every command has one.
+	examples []example
 	// define adds the command's flags and returns what runs once they are
 	// parsed.
 	define func(*pflag.FlagSet) func(*call) (status int, err error)

@@ -17,6 +17,10 @@ func compareCommand() command {
 	return command{
 		name: "compare", args: "BUILD [BUILD ...] [flags]", summary: "two or more builds side by side, or one and its swaps",
 		about: "The first build is today's. Each --swap takes it and changes values by their flag names: --swap 'rings=40/28 cogs=12-14-16-18-21-24-28-32-36'. The owned chain of the first build is tried on every other.",
+		examples: []example{
+			{"compare tour.toml --swap rings=40/28", "what smaller rings would change"},
+			{"compare examples/gravel.toml examples/touring-double.toml", "two build files side by side"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a build) or markdown")
 			addUnitsFlag(flags)

@@ -16,9 +16,15 @@ func fitCommand() command {
 	return command{
 		name: "fit", args: "[BUILD FILE] [flags]", summary: "does the derailleur carry it, how long is the chain, what is lost",
 		about: "Exit status 1 when the build does not work; by the ratings alone also when it is over one that no choice of chain can mend. A simulated build beyond a rating says so and is judged by the simulation.",
+		examples: []example{
+			{"fit tour.toml --capacity 37 --pulley-centres 76", "does it work, and how long must the chain be"},
+			{"fit tour.toml --chain 112", "may the chain that is on the bike stay"},
+			{quickQuestion, "a quick question without a file"},
+			{"fit examples/gravel.toml --also examples/gravel-measured.toml", "one chain for two wheels"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
-			addUnitsFlag(flags)
+			addRulerUnitsFlag(flags)
 			also := flags.String("also", "", "build file of a second wheel that shares the chain")
 			buildFlags(flags)
 			return func(c *call) (int, error) { return runFit(c, out, *also) }

@@ -14,6 +14,11 @@ func gearsCommand() command {
 	return command{
 		name: "gears", args: "[BUILD FILE] [flags]", summary: "every gear, the steps, overlap and the order to shift in",
 		about: "Two gears within the tolerance count as the same gear. Steps are in percent of the lower gear.",
+		examples: []example{
+			{"gears tour.toml", "every gear of the build, its speeds and the order to shift in"},
+			{"gears --rings 46,30 --cogs 11-13-15-17-19-21-24-28-32-36 --tyre 40-622", "without a file"},
+			{"gears tour.toml --speeds-at 60,75,90 --units imperial", "speeds at three cadences, in mph, and gear inches"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv or markdown")
 			speeds := flags.Float64Slice("speeds-at", nil, "cadences for the speeds, rpm, such as 60,75,90; default: the rider's band")

@@ -18,6 +18,11 @@ func logCommand() command {
 		name: "log", args: "LOG " + strings.Join(logEntries(), "|") + " [flags]", summary: "add a reading, finding, ride or part to a wear log",
 		about: "`cagewise log LOG new` writes a commented log to start from and never touches a file that is there. The others add one entry at the end of LOG and print its lines; what the file holds stays as it is, byte for byte, and a failure leaves the old log. An empty file .NAME.lock stays beside the log: it keeps two writers from writing at once; delete it when nobody writes, if it bothers you. " +
 			"Distances are in the log's distance_unit, dates like 2026-03-14, lengths in mm or with a unit: \"12 1/16 in\". A reading says its method: rule (--pitches --length), hung beside a new chain (--offset, --pitches without the chain's count), caliper (--inside-10 --inside-2), two-point or three-point gauge (--mark with --falls or --falls=false, or --scale), lift off the ring (--lift --ring).",
+		examples: []example{
+			{"log wear.toml new", "a commented wear log to start from"},
+			{"log wear.toml part --id chain-1 --kind chain --fitted-at 0", "a part that was fitted new"},
+			{"log wear.toml reading --part chain-1 --at 1230 --method rule --pitches 48 --length 612.9", "a ruler held along the chain"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			logFlags(flags)
 			return runLog

@@ -12,8 +12,11 @@ import (
 
 func plansCommand() command {
 	return command{
-		name: "plans", args: "LOG [flags]", summary: "change early, change late, rotate or run to the end: what each costs",
+		name: "plans", args: "LOG [flags]", summary: "change early, late, in turn or run to the end: what each costs",
 		about: "LOG is a wear log: its prices, its distance a year and the wear of its chains. Lives of chains come from your readings; those of cassette and ring are defaults, widely varying, until you give your own. A price that is missing is named, and plans are then compared by the ratio of prices.",
+		examples: []example{
+			{"plans examples/commuter-wear.toml --chain-life 3200", "what changing early, late or in turn costs when a chain lasts 3200 km"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a plan) or markdown")
 			addLogUnitsFlag(flags)

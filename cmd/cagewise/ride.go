@@ -19,6 +19,9 @@ func rideCommand() command {
 	return command{
 		name: "ride", args: "BUILD RIDE [RIDE ...] [flags]", summary: "the gears that recorded rides really used",
 		about: "Rides are FIT, GPX, TCX, or CSV with named columns: time, a speed (speed_km_h or speed_m_s) or a distance (distance_m or distance_km), cadence_rpm, and power_w if there is one. The gear of every moment is found from speed and cadence; rides without a cadence show none. Mass and resistance are only used for work where no power was recorded.",
+		examples: []example{
+			{"ride examples/gravel.toml examples/gravel-ride.csv", "which gears the ride used, and which cog would be missed least"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a ride and gear) or markdown")
 			addUnitsFlag(flags)

@@ -14,7 +14,11 @@ import (
 func schemaCommand() command {
 	return command{
 		name: "schema", args: "build|COMMAND", summary: "JSON Schemas: of a build file, of what commands write as JSON",
-		about:  "`cagewise schema build` is for editors, which complete and check a build file with it; the others (" + strings.Join(schemaNames()[1:], ", ") + ") describe `--format json` of the command they are named after, key by key, with types and units. The edition is 2020-12.",
+		about: "`cagewise schema build` is for editors, which complete and check a build file with it; the others (" + strings.Join(schemaNames()[1:], ", ") + ") describe `--format json` of the command they are named after, key by key, with types and units. The edition is 2020-12.",
+		examples: []example{
+			{"schema build", "for editors that complete a build file"},
+			{"schema fit", "what `cagewise fit --format json` writes"},
+		},
 		define: func(*pflag.FlagSet) func(*call) (int, error) { return runSchema },
 	}
 }

@@ -20,6 +20,9 @@ func searchCommand() command {
 	return command{
 		name: "search", args: "BUILD BIN [flags]", summary: "the best of a parts bin: every combination that really works",
 		about: "BUILD gives the frame, the rider and, where the bin has none, the wheel; BIN is a parts bin (see examples/parts-bin.toml). Every combination is held against your wishes and what is left is simulated. Best are those that no other beats in range, largest step, margin and price at once. Interrupting it (Ctrl-C) or --time-limit prints what was found until then, marked partial. Exit status 1 when nothing meets the wishes.",
+		examples: []example{
+			{"search examples/mountain-tourer.toml examples/mountain-bin.toml --hill 8 --power 160 --mass 125 --over-capacity 5 --over-cog 2 --lost-gears 3", "which parts of the bin climb 8 % with 160 W"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			out := addOutputFlags(flags, "text, json, csv (one row a combination) or markdown")
 			addUnitsFlag(flags)

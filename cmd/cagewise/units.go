@@ -17,6 +17,12 @@ func addUnitsFlag(flags *pflag.FlagSet) {
 	flags.String("units", gearing.Metric.String(), "metric, or imperial: miles, mph, ft, lb, gear inches, a chain's length in inches; json and csv stay metric")
 }
 
+// addRulerUnitsFlag is addUnitsFlag where a chain's length alone has a unit to
+// choose.
+func addRulerUnitsFlag(flags *pflag.FlagSet) {
+	flags.String("units", gearing.Metric.String(), "metric, or imperial: a chain's length in inches; json and csv stay metric")
+}
+
 // addLogUnitsFlag is addUnitsFlag where a wear log has a unit of its own.
 func addLogUnitsFlag(flags *pflag.FlagSet) {
 	flags.String("units", "", "km or miles: metric or imperial; default: the log's distance_unit; json and csv stay as they are")
