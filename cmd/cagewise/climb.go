@@ -19,7 +19,7 @@ func climbCommand() command {
 			{"climb tour.toml --mass 110 --power 150,230 --grade 6,10,14", "cadence and speed with luggage on three grades"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			addUnitsFlag(flags)
 			hill := addHillFlags(flags)
 			buildFlags(flags)

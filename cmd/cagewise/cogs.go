@@ -18,7 +18,7 @@ func cogsCommand() command {
 			{"cogs tour.toml --out 13 --in 14", "one cog out, another in"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			f := cogsFlags{
 				count: flags.Int("count", 0, "how many cogs"),
 				from:  flags.Int("from", 0, "teeth of the smallest cog"), to: flags.Int("to", 0, "teeth of the largest cog"),

@@ -22,7 +22,7 @@ func compareCommand() command {
 			{"compare examples/gravel.toml examples/touring-double.toml", "two build files side by side"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a build) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a build) or markdown")
 			addUnitsFlag(flags)
 			c := addCompareFlags(flags)
 			return func(call *call) (int, error) {

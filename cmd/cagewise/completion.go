@@ -132,6 +132,8 @@ func flagChoices(command, flag string) []string {
 		return tableFormats
 	case flag == "kind" && command == "chart":
 		return chartNames()
+	case flag == "color":
+		return colourWords
 	case flag == "units":
 		return unitNames
 	case flag == "theme":

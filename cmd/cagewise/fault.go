@@ -23,7 +23,7 @@ func faultCommand() command {
 			{"fault tour.toml --gear 46x17", "everything that repeats in a gear"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a gear and part) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a gear and part) or markdown")
 			addRulerUnitsFlag(flags)
 			f := faultFlags{
 				every:   flags.Float64("every", 0, "crank turns counted"),

@@ -23,7 +23,7 @@ func fitCommand() command {
 			{"fit examples/gravel.toml --also examples/gravel-measured.toml", "one chain for two wheels"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a gear) or markdown")
 			addRulerUnitsFlag(flags)
 			also := flags.String("also", "", "build file of a second wheel that shares the chain")
 			buildFlags(flags)

@@ -20,7 +20,7 @@ func gearsCommand() command {
 			{"gears tour.toml --speeds-at 60,75,90 --units imperial", "speeds at three cadences, in mph, and gear inches"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			speeds := flags.Float64Slice("speeds-at", nil, "cadences for the speeds, rpm, such as 60,75,90; default: the rider's band")
 			tolerance := flags.Float64("tolerance", float64(gearing.DefaultTolerance), "gears this close are duplicates, %")
 			addUnitsFlag(flags)

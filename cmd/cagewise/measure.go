@@ -20,7 +20,7 @@ func measureCommand() command {
 			{"measure examples/gravel.toml examples/gravel-readings.toml --save measured.toml", "the geometry from readings, and a build file with it"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			save := flags.String("save", "", "write a new build file with the fitted geometry")
 			return func(c *call) (int, error) { return c.measure(out, *save) }
 		},
@@ -165,7 +165,7 @@ func (r measureReport) parameterTable() *table {
 }
 
 func (r measureReport) residualTable() *table {
-	t := &table{cols: []column{
+	t := &table{lead: 2, cols: []column{
 		{head: "gear", left: true}, {head: "reading", left: true}, {head: "read"}, {head: "fitted"}, {head: "off by"}, {head: "+-"}, {head: "unit", left: true},
 	}}
 	for _, x := range r.Residuals {

@@ -33,7 +33,7 @@ func (p *page) section(s string) {
 		return
 	}
 	p.gap()
-	fmt.Fprintln(p, p.painted(bold, s))
+	fmt.Fprintln(p, p.painted(bold, wrap(s, p.width, "")))
 }
 
 // gap leaves one line free, never two.

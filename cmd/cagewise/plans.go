@@ -18,7 +18,7 @@ func plansCommand() command {
 			{"plans examples/commuter-wear.toml --chain-life 3200", "what changing early, late or in turn costs when a chain lasts 3200 km"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a plan) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a plan) or markdown")
 			addLogUnitsFlag(flags)
 			f := addPlansFlags(flags)
 			return func(c *call) (int, error) {

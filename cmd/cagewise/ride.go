@@ -23,7 +23,7 @@ func rideCommand() command {
 			{"ride examples/gravel.toml examples/gravel-ride.csv", "which gears the ride used, and which cog would be missed least"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a ride and gear) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a ride and gear) or markdown")
 			addUnitsFlag(flags)
 			f := addRideFlags(flags)
 			buildFlags(flags)

@@ -19,7 +19,7 @@ func roadsideCommand() command {
 			{"roadside tour.toml --pulley-centres 76 --missing 4", "which gears are left when two link pairs are lost"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			addRulerUnitsFlag(flags)
 			missing := flags.Int("missing", 2, "pitches taken out of the chain, 0 to 60")
 			buildFlags(flags)

@@ -24,7 +24,7 @@ func searchCommand() command {
 			{"search examples/mountain-tourer.toml examples/mountain-bin.toml --hill 8 --power 160 --mass 125 --over-capacity 5 --over-cog 2 --lost-gears 3", "which parts of the bin climb 8 % with 160 W"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a combination) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a combination) or markdown")
 			addUnitsFlag(flags)
 			f := addSearchFlags(flags)
 			return func(c *call) (int, error) { return f.run(c, out) }

@@ -19,7 +19,7 @@ func spareCommand() command {
 			{"spare tour.toml --gear 46x17 --gear 30x11", "which of two gears of about one ratio spares the chain"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a gear) or markdown")
 			addUnitsFlag(flags)
 			f := spareFlags{
 				gears:  flags.StringArray("gear", nil, "gear to compare, such as 46x24; once or several times; it need not be on the bike"),

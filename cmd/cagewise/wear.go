@@ -25,7 +25,7 @@ func wearCommand() command {
 			{"wear examples/cargo-wear.toml --build examples/gravel.toml --ride examples/gravel-ride.csv", "with the share of each cog from a ride"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (see --rows) or markdown")
+			out := addTextFlags(flags, "text, json, csv (see --rows) or markdown")
 			addLogUnitsFlag(flags)
 			f := addWearFlags(flags)
 			return func(c *call) (int, error) { return f.run(c, out) }
