@@ -185,7 +185,7 @@ func climbChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	}
 	low, high := comfortable(in, r.LeastCadence)
 	if low >= high {
-		return input{}, nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or --cadence with both ends", low, high)
+		return input{}, nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or with both ends given: %s", low, high, c.orFlag("rider.cadence", "cadence"))
 	}
 	p := plot.NewClimbChart(r.Climb, low, high)
 	p.Name, p.Units = r.Build.heading(), c.units

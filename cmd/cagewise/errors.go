@@ -26,6 +26,14 @@ func unknown(what, word string, allowed []string) error {
 	return fmt.Errorf("unknown %s %q; allowed: %s", what, word, strings.Join(allowed, ", "))
 }
 
+// orFlag is a key with the flag that sets it, where the command has one.
+func (c *call) orFlag(key, flag string) string {
+	if c.flags.Lookup(flag) == nil {
+		return key + " in the build file"
+	}
+	return key + " or --" + flag
+}
+
 // someNames lists files or words, the first few of many.
 func someNames(list []string) string {
 	const most = 3

@@ -49,6 +49,8 @@ var fuzzSeeds = []struct{ line, content string }{
 	{"card gravel.toml --chain 100", ""},
 	{"help keys", ""}, {"help fit", ""}, {"fit --help", ""}, {"completion bash", ""}, {"completion csh", ""},
 	{"man", ""}, {"schema fit", ""}, {"version", ""}, {"-h", ""}, {"new tour.toml --rings 46,30", ""},
+	{"report gravel.toml --least-cadence 100 -o r.html", ""}, {"report f.toml --ride f.csv -o r.html", "rings.teeth = [40]\ncogs.teeth = [11, 12]\n"},
+	{"ride f.toml f.csv", "rings.teeth = [40]\ncogs.teeth = [11, 12]\n"}, {"gears gravel.toml --units imperal", ""}, {"fit gravel.toml --color x", ""},
 	{"fti gravel.toml", ""}, {"fit --chainsaty 430", ""}, {"fit -x", ""}, {"fit nothing.toml", ""},
 }
 
@@ -161,8 +163,28 @@ func checkComplaint(t *testing.T, args []string, out, bad string) {
 	for _, word := range append(names(), args...) {
 		named = named || strings.Contains(bad, word) || strings.Contains(bad, strconv.Quote(word))
 	}
+	checkFlagsNamed(t, args, bad)
 	if !strings.HasPrefix(bad, "cagewise: ") || !strings.HasSuffix(bad, "\n") || !named {
 		t.Errorf("%q is refused with\n%s", args, bad)
+	}
+}
+
+var (
+	flagNamed   = regexp.MustCompile(`(?:^|[\s(])--([a-z][a-z0-9-]+)`)
+	commandSaid = regexp.MustCompile("`cagewise [^`]*`")
+)
+
+// checkFlagsNamed holds the flags that a complaint speaks of against those of the
+// command: what it advises can be typed.
+func checkFlagsNamed(t *testing.T, args []string, bad string) {
+	i := slices.Index(names(), args[0])
+	if i < 0 || strings.Contains(bad, "unknown flag") {
+		return
+	}
+	for _, m := range flagNamed.FindAllStringSubmatch(commandSaid.ReplaceAllString(bad, ""), -1) {
+		if commands()[i].flagSet().Lookup(m[1]) == nil && !slices.ContainsFunc(args, func(a string) bool { return strings.Contains(a, "--"+m[1]) }) {
+			t.Errorf("%q: %s has no --%s, but is told of it:\n%s", args, args[0], m[1], bad)
+		}
 	}
 }
 

@@ -122,7 +122,7 @@ func (f rideFlags) report(c *call) (input, rideReport, error) {
 		return input{}, rideReport{}, err
 	}
 	if slices.ContainsFunc(in.defaults, func(d build.Default) bool { return d.Key == "wheel.tyre" }) {
-		return input{}, rideReport{}, errors.New("ride needs the wheel: wheel.tyre or wheel.roll_out in the build file, --tyre or --roll-out")
+		return input{}, rideReport{}, fmt.Errorf("a ride needs the wheel: %s, or %s", c.orFlag("wheel.tyre", "tyre"), c.orFlag("wheel.roll_out", "roll-out"))
 	}
 	u, err := f.read(c, in.build.Build, rides)
 	if err != nil {
