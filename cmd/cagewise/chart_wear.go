@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -63,7 +62,7 @@ func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	at := len(ids) - 1
 	if *f.part != "" {
 		if at = slices.Index(ids, *f.part); at < 0 {
-			return input{}, nil, fmt.Errorf("--part: %q; allowed: %s", *f.part, strings.Join(ids, ", "))
+			return input{}, nil, fmt.Errorf("--part: %w", unknown("chain", *f.part, ids))
 		}
 	}
 	p := plot.NewWearChart(chains[at], log.Miles)

@@ -70,7 +70,7 @@ func run(args []string, e env) (status int) {
 	}
 	i := slices.IndexFunc(commands(), func(c command) bool { return c.name == name })
 	if i < 0 {
-		complain(e.err, unknown("command", name, names()))
+		complain(e.err, noCommand(name))
 		return exitInput
 	}
 	status, err := commands()[i].run(args[1:], e)
@@ -79,6 +79,18 @@ func run(args []string, e env) (status int) {
 		return exitInput
 	}
 	return status
+}
+
+// noCommand tells of a first word that is no command.
+func noCommand(word string) error {
+	if strings.HasPrefix(word, "-") {
+		alone := []string{"--help", "--version"}
+		if near := build.Nearest(word, alone); near != "" && len(word) > 3 {
+			return fmt.Errorf("%s: unknown flag; did you mean %s?", word, near)
+		}
+		return fmt.Errorf("%s: no command stands before it; allowed: a command first, which `cagewise help` lists, or %s alone", word, strings.Join(alone, " or "))
+	}
+	return unknown("command", word, names())
 }
 
 func (c command) run(args []string, e env) (int, error) {

@@ -167,7 +167,7 @@ func applySwap(d *build.Draft, text string) error {
 		}
 	}
 	if err := d.SetFlag(fields["name"], text); err != nil {
-		return fmt.Errorf("--swap: %w", err)
+		return fmt.Errorf("--swap: %s", strings.TrimPrefix(err.Error(), "--name: "))
 	}
 	for _, part := range strings.Fields(text) {
 		key, value, ok := strings.Cut(part, "=")

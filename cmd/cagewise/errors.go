@@ -52,6 +52,12 @@ func (c command) flagError(err error, flags *pflag.FlagSet) error {
 		var all []string
 		flags.VisitAll(func(f *pflag.Flag) { all = append(all, f.Name) })
 		name := missing.GetSpecifiedName()
+		if long := missing.GetSpecifiedShortnames(); len(long) > 2 {
+			long, _, _ = strings.Cut(long, "=")
+			if near := build.Nearest(long, all); near != "" {
+				return fmt.Errorf("-%s: unknown flag; did you mean --%s?", long, near)
+			}
+		}
 		if near := build.Nearest(name, all); near != "" && len(name) > 1 {
 			return fmt.Errorf("--%s: unknown flag; did you mean --%s?", name, near)
 		}
