@@ -88,17 +88,7 @@ func TestExamplesHaveOneSource(t *testing.T) {
 // Every example runs as it stands, in a copy of examples/ and after those
 // before it, and prints something or writes the file that it names.
 func TestExamplesRun(t *testing.T) {
-	dir := t.TempDir()
-	for _, kind := range []string{"*.toml", "*.csv"} {
-		files, err := filepath.Glob("../../examples/" + kind)
-		if err != nil || len(files) == 0 {
-			t.Fatal(err, "no examples")
-		}
-		for _, file := range files {
-			copyTo(t, file, filepath.Join(dir, "examples", filepath.Base(file)))
-		}
-	}
-	t.Chdir(dir)
+	t.Chdir(copyOfExamples(t))
 	for _, c := range commands() {
 		for _, e := range c.examples {
 			runExample(t, c.name, e)
