@@ -49,7 +49,7 @@ func runCard(c *call, path string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := c.deliver(path, in.path, []byte(k.card(summarise(b), c.units))); err != nil {
+	if err := c.deliver(path, in.path, []byte(k.card(summarise(b), c.units, min(cardColumns, c.width)))); err != nil {
 		return 0, err
 	}
 	if p.fit != nil && p.fit.Verdict.Fails() || len(k.Free) == 0 {
@@ -172,10 +172,10 @@ func (k keepOut) missingWords() string {
 }
 
 // card is the list for the stem.
-func (k keepOut) card(s buildSummary, u gearing.Units) string {
+func (k keepOut) card(s buildSummary, u gearing.Units, width int) string {
 	var out strings.Builder
 	line := func(text, indent string) {
-		out.WriteString(indent + wrap(broken(text, cardColumns-len(indent)), cardColumns-len(indent), indent) + "\n")
+		out.WriteString(indent + wrap(broken(text, width-len(indent)), width-len(indent), indent) + "\n")
 	}
 	line("KEEP OUT: "+s.heading(), "")
 	if k.Pitches > 0 {

@@ -110,7 +110,7 @@ func chartAbout() string {
 		}
 		s += " " + k.name + ", " + k.about
 	}
-	return s + ". The chart stands before the build file, as in `cagewise chart speed my.toml`, or in --kind. Without --output the picture goes to standard output, as SVG unless --format says png."
+	return s + ". The chart stands before the build file, as in `cagewise chart speed my.toml`, after it, or in --kind. Without --output the picture goes to standard output, as SVG unless --format says png."
 }
 
 func (c *call) chart(f pictureFlags, name string, o chartFlags) error {

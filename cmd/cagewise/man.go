@@ -28,7 +28,7 @@ func runMan(c *call) (int, error) {
 }
 
 // manDate is the day the words of the page that are no help were last changed.
-const manDate = "2026-11-25"
+const manDate = "2026-11-28"
 
 // manPage is the page in the man macros of roff, from what --help says.
 func manPage() string {

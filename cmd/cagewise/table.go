@@ -41,12 +41,8 @@ func (t *table) breakHere() {
 // columns, each repeating the leading ones; see fitted.
 func (t *table) text(w io.Writer, width int, indent string) {
 	widths, lead := t.fitted(width-len(indent)), t.leading()
-	first := len(indent)
-	for _, n := range widths[:lead] {
-		first += n + 2
-	}
 	for from := lead; from < len(t.cols) || from == lead; {
-		to, used := from, first-2
+		to, used := from, len(indent)+across(widths[:lead])
 		for to < len(t.cols) && (to == from || used+2+widths[to] <= width) {
 			used += 2 + widths[to]
 			to++

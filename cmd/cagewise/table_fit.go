@@ -5,47 +5,59 @@ import (
 	"unicode/utf8"
 )
 
-// longestKept is how long a word may be before a narrow column cuts it.
-const longestKept = 12
+// longestKept is how long a word may be before the narrowest column cuts it: two
+// leading columns and one beside them fit into 30.
+const longestKept = 8
 
 // leading is how many columns every block of columns repeats.
 func (t *table) leading() int { return max(1, t.lead) }
 
 // fitted are the widths of the columns with which every column stands beside
 // the leading ones within avail. Only where they do not as they are, the words
-// of columns that are aligned left are broken over several lines: the widest of
-// the leading ones keeps half the room or more, the others have what is left.
+// of columns that are aligned left are broken over several lines: the leading
+// ones keep six tenths of the room, or what the widest of the others leaves.
 func (t *table) fitted(avail int) []int {
-	widths, lead := t.widths(), t.leading()
-	rest, beside := 0, 0
-	for i := range widths {
-		switch {
-		case i >= lead:
-			rest = max(rest, 2+t.least(i, widths[i]))
-		case i != t.widest(widths):
-			beside += widths[i] + 2
-		}
+	widths, lead, rest := t.widths(), t.leading(), 0
+	for i := lead; i < len(widths); i++ {
+		rest = max(rest, 2+t.least(i, widths[i]))
 	}
-	wide := t.widest(widths)
-	if beside+widths[wide]+rest > avail {
-		room := avail - beside
-		widths[wide] = min(widths[wide], max(t.least(wide, widths[wide]), min(room/2, room-rest)))
+	if across(widths[:lead])+rest > avail {
+		t.shrink(widths[:lead], min(6*avail/10, avail-rest))
 	}
 	for i := lead; i < len(widths); i++ {
-		widths[i] = min(widths[i], max(t.least(i, widths[i]), avail-beside-widths[wide]-2))
+		widths[i] = min(widths[i], max(t.least(i, widths[i]), avail-across(widths[:lead])-2))
 	}
 	return widths
 }
 
-// widest is the widest of the leading columns.
-func (t *table) widest(widths []int) int {
-	wide := 0
-	for i := range t.leading() {
-		if widths[i] > widths[wide] {
-			wide = i
-		}
+// across is the width of columns side by side.
+func across(widths []int) int {
+	sum := -2
+	for _, n := range widths {
+		sum += n + 2
 	}
-	return wide
+	return sum
+}
+
+// shrink takes from the widest column that can be narrower until all of them
+// are within room, or none can.
+func (t *table) shrink(widths []int, room int) {
+	least := make([]int, len(widths))
+	for i := range widths {
+		least[i] = t.least(i, widths[i])
+	}
+	for across(widths) > room {
+		wide := -1
+		for i := range widths {
+			if widths[i] > least[i] && (wide < 0 || widths[i] > widths[wide]) {
+				wide = i
+			}
+		}
+		if wide < 0 {
+			return
+		}
+		widths[wide]--
+	}
 }
 
 // least is how narrow column i may become: numbers are never broken, words at
