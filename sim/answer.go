@@ -12,12 +12,18 @@ type Answer struct {
 	// Knowledge is the depth the answer rests on.
 	Knowledge Knowledge `json:"derailleur_knowledge"`
 	// Pitches is the chain judged: the one owned, or the recommended.
-	Pitches int          `json:"pitches"`
-	Owned   bool         `json:"owned"`
-	Fit     Fit          `json:"fit"`
-	Margins []GearMargin `json:"margins"` // in the order of Fit.Gears
-	Window  Window       `json:"window"`
-	Cap     Capacity     `json:"capacity"`
+	Pitches int  `json:"pitches"`
+	Owned   bool `json:"owned"`
+	// Recommended is the count to cut a chain to, as Rig.Recommended; 0 when
+	// no count is without a dangerous gear.
+	Recommended int          `json:"recommended_pitches"`
+	Fit         Fit          `json:"fit"`
+	Margins     []GearMargin `json:"margins"` // in the order of Fit.Gears
+	Window      Window       `json:"window"`
+	Cap         Capacity     `json:"capacity"`
+	// Doubt is the gear most at risk with the shortest chain without a dangerous
+	// gear, where a longer one is recommended for it.
+	Doubt Risk `json:"shortest_chain_risk"`
 	// Weakest is the figure that would turn the verdict soonest.
 	Weakest Weakest `json:"weakest"`
 	// Risk is the gear most likely to be dangerous with this chain, Safer a
@@ -94,11 +100,12 @@ func Judge(b gearing.Build) (Answer, error) {
 func (r *Rig) Answer() (Answer, error) {
 	a := Answer{Knowledge: r.Derailleur.Knowledge, Window: r.Window(), Cap: r.Capacity()}
 	a.Pitches, a.Owned = r.Build.Chain.Pitches, r.Build.Chain.Pitches > 0
-	if !a.Owned {
-		a.Pitches = a.Window.Recommended
+	n, _, ok := r.Recommended()
+	if ok {
+		a.Recommended = n
 	}
-	if a.Pitches == 0 {
-		a.Pitches, _, _ = r.Recommended()
+	if !a.Owned {
+		a.Pitches = n
 	}
 	if a.Pitches == 0 { // nothing closes, whatever the chain
 		a.Pitches = a.Window.Counts[0].Pitches
@@ -116,6 +123,11 @@ func (r *Rig) Answer() (Answer, error) {
 	a.Weakest = m.weakest(f)
 	a.Risk = m.risk(f)
 	a.Safer = r.safer(a.Pitches, a.Risk)
+	if a.Recommended > a.Window.Shortest {
+		if a.Doubt, err = r.Risk(a.Window.Shortest); err != nil {
+			return Answer{}, err
+		}
+	}
 	a.FailsFirst = f.failsFirst()
 	a.Gain = m.gain(f, a.Weakest)
 	return a, nil

@@ -58,12 +58,15 @@ func (r fitReport) simChain() string {
 		return fmt.Sprintf("But within the margins %s may be dangerous, a chance of about %s %%: measure more before you trust it.", a.Risk.GearID, num(100*a.Risk.Chance, 0))
 	}
 	switch {
+	case !a.Owned && a.Pitches > a.Window.Shortest:
+		return fmt.Sprintf("Cut the chain to that length. %d pitches is the shortest without a dangerous gear, but leaves a chance of about %s %% that %s is dangerous, too short or with the pulley in the cog.",
+			a.Window.Shortest, num(100*a.Doubt.Chance, 0), a.Doubt.GearID)
 	case !a.Owned && a.Window.ClearTo > a.Pitches:
 		return fmt.Sprintf("Cut the chain to that length, the shortest without a dangerous gear, or in doubt longer: up to %d pitches every gear runs.", a.Window.ClearTo)
 	case !a.Owned:
 		return "Cut the chain to that length; it is the shortest without a dangerous gear."
-	case a.Window.Recommended > 0 && a.Pitches > a.Window.Recommended:
-		return fmt.Sprintf("Your chain is long enough; %d pitches would do.", a.Window.Recommended)
+	case a.Recommended > 0 && a.Pitches > a.Recommended:
+		return fmt.Sprintf("Your chain is long enough; %d pitches would do.", a.Recommended)
 	}
 	return "Your chain can stay."
 }
@@ -111,10 +114,10 @@ func (r fitReport) simFailure() string {
 		return fmt.Sprintf("A chain of %s hangs slack in every gear.", gearing.Pitches(a.Pitches))
 	}
 	s := fmt.Sprintf("A chain of %s is %s. Never ride it so, not even with a promise to keep out of those gears.", gearing.Pitches(a.Pitches), strings.Join(parts, "; "))
-	if n := a.Window.Recommended; n > 0 && n != a.Pitches {
+	if n := a.Recommended; n > 0 && n != a.Pitches {
 		return s + fmt.Sprintf(" %s would do.", gearing.Pitches(n))
 	}
-	if a.Window.Recommended == 0 {
+	if a.Recommended == 0 {
 		s += " No chain length mends it."
 	}
 	return s
@@ -228,7 +231,7 @@ func (r fitReport) writeWindow(p *page) {
 	p.grid(t)
 	if w.ClearFrom > 0 {
 		p.para("%s", everyGearRuns(w))
-	} else if w.Recommended > 0 {
+	} else if w.Shortest > 0 {
 		p.para("No length runs in every gear. The short end is dangerous, the long end only noisy: hence the shortest length without a dangerous gear.")
 	} else {
 		p.para("No length is without a dangerous gear.")
@@ -245,8 +248,11 @@ func everyGearRuns(w sim.Window) string {
 
 func (r fitReport) countWords(c sim.CountStates) string {
 	var words []string
-	if c.Pitches == r.Simulation.Window.Recommended {
+	switch {
+	case c.Pitches == r.Simulation.Recommended:
 		words = append(words, "recommended")
+	case c.Pitches == r.Simulation.Window.Shortest:
+		words = append(words, "in doubt")
 	}
 	if r.Simulation.Owned && c.Pitches == r.Simulation.Pitches {
 		words = append(words, "yours")
@@ -356,9 +362,9 @@ func (r fitReport) writeAgainstRating(p *page) {
 		p.para("The rating loses %s, the simulation %s: a rating is one number for every bike, with the maker's reserve in it; here the chainstay, the real path round the pulleys and the whole links of the chain are computed.",
 			listOrNone(r.Lost), listOrNone(slack))
 	}
-	if n := r.Lengths.Recommended; a.Window.Recommended > 0 && n != a.Window.Recommended {
+	if n := r.Lengths.Recommended; a.Recommended > 0 && n != a.Recommended {
 		p.para("The shop method says %d pitches, the simulation %d: the shop keeps 2 pitches over the bare loop, the simulation %s pitch over the shortest way round the derailleur.",
-			n, a.Window.Recommended, num(sim.LeastReserve, 0))
+			n, a.Recommended, num(sim.LeastReserve, 0))
 	}
 }
 
