@@ -68,7 +68,7 @@ type Weakest struct {
 	// Chance of that, 0 to 1, for a normal error.
 	Chance float64 `json:"chance_of_flip"`
 	// Soonest is the input that would turn it by the smallest number of its
-	// own standard errors, Change how much of it does.
+	// own standard errors, at most ten (ChangeUnit is empty when none would), Change how much of it does.
 	Soonest Input   `json:"soonest_input"`
 	Change  float64 `json:"soonest_change"`
 	// ChangeUnit is mm or degrees.
@@ -248,7 +248,7 @@ func (m *Margins) describe(f Fit, i int, k figure, dist, e float64) Weakest {
 	if k == figGap {
 		w.Unit = "mm"
 	}
-	least := math.Inf(1)
+	least := mostErrors
 	for in := range inputs {
 		slope, left := m.pull(&m.by[i][k], in)
 		if slope == 0 || left == 0 || in == inputBody {
@@ -261,6 +261,10 @@ func (m *Margins) describe(f Fit, i int, k figure, dist, e float64) Weakest {
 	}
 	return w
 }
+
+// mostErrors is how many of its own standard errors an input may be off and
+// still be named as what turns a verdict; more would be no measure of anything.
+const mostErrors = 10.0
 
 // gain finds the input that is still typical and would narrow the weakest
 // figure most when measured.

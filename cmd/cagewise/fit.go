@@ -71,7 +71,10 @@ type fitReport struct {
 	Cautions          []string        `json:"cautions"`
 	Defaults          []build.Default `json:"defaults"`
 
-	lowered gearing.MM // how far the invented cage pivot was moved down
+	// Lowered is how far the invented cage pivot was moved down.
+	Lowered gearing.MM `json:"pivot_lowered_mm"`
+
+	turned *sim.Answer // with the B-screw at its usual gap, where that mends the build
 }
 
 func newFitReport(in input) (fitReport, error) {
@@ -185,7 +188,7 @@ func (r fitReport) overRating() string {
 		return ""
 	}
 	s := "Beyond the makers' ratings (" + broken + "). "
-	if c := r.check(gearing.RatedLargestCog); r.lowered > 0 && c.Known && !c.OK() {
+	if c := r.check(gearing.RatedLargestCog); r.Lowered > 0 && c.Known && !c.OK() {
 		s += fmt.Sprintf("The typical geometry taken here clears a cog of %d teeth, which the rating denies: measure your cage pivot on the largest cog before you buy. ", c.Needed)
 	}
 	return s

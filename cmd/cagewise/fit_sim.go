@@ -25,8 +25,42 @@ func (r *fitReport) simulate(in input) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", in.name(), err)
 	}
-	r.Simulation, r.Verdict, r.lowered = &a, a.Verdict, rig.Derailleur.Lowered
+	r.Simulation, r.Verdict, r.Lowered = &a, a.Verdict, rig.Derailleur.Lowered
+	return r.turnScrew(in.build.Build)
+}
+
+// turnScrew judges a build that fails with the B-screw as it stood when readings
+// were taken once more with the screw at its usual gap.
+func (r *fitReport) turnScrew(b gearing.Build) error {
+	if !r.Verdict.Fails() || b.Rear.Geometry.TargetGap == 0 || len(r.inState(sim.Fouls)) == 0 {
+		return nil
+	}
+	b.Rear.Geometry.TargetGap = 0
+	rig, err := sim.NewRig(b)
+	if err != nil {
+		return fmt.Errorf("with the B-screw at its usual gap: %w", err)
+	}
+	a, err := rig.Answer()
+	if err != nil {
+		return fmt.Errorf("with the B-screw at its usual gap: %w", err)
+	}
+	if !a.Verdict.Fails() && float64(a.Fit.Target) > float64(r.Simulation.Fit.Target) {
+		r.turned = &a
+	}
 	return nil
+}
+
+// turnWords tell what the B-screw would mend.
+func (r fitReport) turnWords() string {
+	if r.turned == nil {
+		return ""
+	}
+	reach := "if the screw reaches it"
+	if r.turned.Fit.Screw {
+		reach = "which the screw reaches by its range"
+	}
+	return fmt.Sprintf(" First turn the B-screw: with a gap of %s mm on the smallest ring and largest cog, %s, a chain of %s %s.",
+		num(float64(r.turned.Fit.Target), 1), reach, gearing.Pitches(r.turned.Pitches), r.turned.Verdict)
 }
 
 // simSentence is the simulated verdict in plain words.
@@ -120,7 +154,7 @@ func (r fitReport) simFailure() string {
 	if a.Recommended == 0 {
 		s += " No chain length mends it."
 	}
-	return s
+	return s + r.turnWords()
 }
 
 // foulWords names the gears in which the guide pulley meets the cog.
@@ -198,8 +232,8 @@ func (r fitReport) writeSureness(p *page) {
 		basis += ", invented to stand for derailleurs of this cage length, not measured on yours: wide margins"
 	}
 	p.item("", "Rests on %s.", basis)
-	if a.Knowledge == sim.Typical && r.lowered > 0 {
-		p.item("", "The invented cage pivot on the largest cog was lowered by %s mm so that the B-screw reaches its gap, as on a derailleur made for such a cassette. Whether yours is, its rated largest cog or a ruler on its pivot tells.", num(float64(r.lowered), 1))
+	if a.Knowledge == sim.Typical && r.Lowered > 0 {
+		p.item("", "The invented cage pivot on the largest cog was lowered by %s mm so that the B-screw reaches its gap, as on a derailleur made for such a cassette. Whether yours is, its rated largest cog or a ruler on its pivot tells.", num(float64(r.Lowered), 1))
 	}
 	if !r.Build.stops {
 		p.item("", "Cage stops not given: taken as out of the cage's way.")
@@ -207,7 +241,9 @@ func (r fitReport) writeSureness(p *page) {
 	if w.Known() {
 		p.item("", "Weakest figure: %s in %s, %s %s off its bound, +- %s: chance that the verdict turns there about %s %%.",
 			w.Figure, w.GearID, num(math.Abs(w.Value), 2), w.Unit, num(w.Error, 2), num(100*w.Chance, 0))
-		p.item("", "Soonest turned by: %s, off by %s %s.", w.Soonest, signed(w.Change, 1), w.Soonest.Unit())
+		if w.ChangeUnit != "" {
+			p.item("", "Soonest turned by: %s, off by %s %s.", w.Soonest, signed(w.Change, 1), w.Soonest.Unit())
+		}
 	}
 	if a.Gain.Helps {
 		p.item("", "One more measurement that helps most: %s; it would bring the +- %s down to %s.", a.Gain.Input, num(w.Error, 2), num(a.Gain.Error, 2))

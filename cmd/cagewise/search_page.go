@@ -160,6 +160,9 @@ func (r searchReport) writeBest(p *page) {
 	p.section("Their parts")
 	for i, f := range r.Best[:r.shown()] {
 		words := r.Parts[i].words() + " (" + f.Knowledge.String() + ")"
+		if f.Lowered > 0 {
+			words += fmt.Sprintf(". The invented cage pivot was lowered by %s mm to clear the largest cog: measure yours there, or an extender may be what it takes", num(float64(f.Lowered), 1))
+		}
 		if len(f.Lost) > 0 {
 			words += ". Keep out of " + gearList(f.Lost)
 		}

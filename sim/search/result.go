@@ -52,6 +52,9 @@ type Found struct {
 	// Risk is the chance, 0 to 1, that the gear most at risk is dangerous after
 	// all, as sim.Risk; found for the best alone.
 	Risk float64 `json:"chance_of_danger"`
+	// Lowered is how far an invented cage pivot was moved down to clear the
+	// largest cog; found for the best alone.
+	Lowered gearing.MM `json:"pivot_lowered_mm"`
 	// Knowledge is what the verdict rests on.
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
 

@@ -98,7 +98,7 @@ func (s *search) weigh(f *Found) {
 	if err != nil {
 		return
 	}
-	f.Shortest = f.Chain
+	f.Shortest, f.Lowered = f.Chain, r.Derailleur.Lowered
 	if n, _ := r.Surer(f.Chain); n > 0 && n <= s.reach(f.Choice.Chain) {
 		f.Chain = n
 	}

@@ -242,7 +242,7 @@ func TestSearchIsExact(t *testing.T) {
 				t.Errorf("bin %d: a chance of %v", n, f.Risk)
 			}
 			checkCut(t, n, &got.Best[i], got.Bin)
-			got.Best[i].cents, got.Best[i].Risk = 0, 0
+			got.Best[i].cents, got.Best[i].Risk, got.Best[i].Lowered = 0, 0, 0
 			got.Best[i].Chain, got.Best[i].Shortest = got.Best[i].Shortest, 0
 		}
 		if !reflect.DeepEqual(got.Best, want) {
