@@ -161,6 +161,15 @@ func openTo(bound int, e float64) (low, high gearing.Percent) {
 	return min(LeastElongation, gearing.Percent(e)), gearing.Percent(e)
 }
 
+// hundredths prints x with two decimals, and zero without a sign.
+func hundredths(x float64) string {
+	text := strconv.FormatFloat(x, 'f', 2, 64)
+	if text == "-0.00" {
+		return "0.00"
+	}
+	return text
+}
+
 // short prints x with n decimals and no trailing zeros.
 func short(x float64, n int) string {
 	y := math.Round(x*math.Pow10(n)) / math.Pow10(n)
