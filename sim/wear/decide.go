@@ -29,12 +29,14 @@ type ChainState struct {
 	// Elongation now and its standard error, percent; used when HasReading.
 	Elongation, Error gearing.Percent
 	HasReading        bool
-	// Rate is the wear a 1000 km from here on, and its standard error; used
-	// when HasRate. NoRate says why there is none.
+	// Rate is the wear from here on and its standard error, percent a 1000 km
+	// that the chain itself runs; used when HasRate. NoRate says why there is
+	// none.
 	Rate, RateError float64
 	HasRate         bool
 	NoRate          string
-	// KM is how far the chain has run; 0: not known.
+	// KM is how far the chain itself has run, without other chains' rides; 0:
+	// not known.
 	KM float64
 	// Since is how far it was ridden on after its last reading: the elongation
 	// is then a forecast (Forecasted) or, without one, that of the reading.

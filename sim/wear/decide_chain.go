@@ -108,7 +108,20 @@ func verdictOfChain(s ChainState, limit gearing.Percent, past float64) Verdict {
 
 // soon tells whether an elongation is about to reach the limit.
 func (s ChainState) soon(limit, e gearing.Percent) bool {
-	return s.HasRate && s.Rate > 0 && 1000*float64(limit-e)/s.Rate <= soonKM
+	return s.HasRate && s.Rate > 0 && float64(limit-e)*s.perPercent() <= soonKM
+}
+
+// perPercent is the distance on the odometer, km, in which the chain gains 1 %
+// at its rate; Rate over 0.
+func (s ChainState) perPercent() float64 { return 1000 / s.Rate / s.share() }
+
+// share is the part of all distance that the chain gets, 0 to 1, as far as its
+// forecast knows of other chains.
+func (s ChainState) share() float64 {
+	if s.forecast == nil {
+		return 1
+	}
+	return s.forecast.track.share
 }
 
 // asRead is the chance of being past the limit and the elongation at the last

@@ -114,15 +114,19 @@ func (d *decider) watchChain(s ChainState, first gearing.Percent, doubt bool) *W
 		return w
 	}
 	room := float64(limit - s.Elongation)
-	w.HasKM, w.KM = true, 1000*room/s.Rate
+	w.HasKM, w.KM = true, room*s.perPercent()
 	if f := s.forecast; f != nil { // the same figure as in its table
 		if km, open := f.reaches(limit, 0.5); !open {
 			w.KM = max(0, km-f.SeenKM)
 		}
 	}
-	w.Error = 1000 / s.Rate * math.Hypot(float64(s.Error), room*s.RateError/s.Rate)
+	w.Error = s.perPercent() * math.Hypot(float64(s.Error), room*s.RateError/s.Rate)
 	w.LookEvery = lookBefore(w.KM-w.Error, w.LookEvery)
-	w.Why = fmt.Sprintf("%s to %s at %.2f %% a 1000 %s; %s; look every %s", d.units.withError(w.KM, w.Error), sayPercent(limit), d.units.per(s.Rate), d.units.name(), meaning(limit), d.units.say(w.LookEvery))
+	own := ""
+	if s.share() < 1 {
+		own = " of its own"
+	}
+	w.Why = fmt.Sprintf("%s to %s at %.2f %% a 1000 %s%s; %s; look every %s", d.units.withError(w.KM, w.Error), sayPercent(limit), d.units.per(s.Rate), d.units.name(), own, meaning(limit), d.units.say(w.LookEvery))
 	return w
 }
 
