@@ -93,6 +93,24 @@ const (
 	MethodLift ReadingMethod = "lift"
 )
 
+// ReadingMethods lists the methods in the order of legends and of a starting log.
+func ReadingMethods() []ReadingMethod {
+	return []ReadingMethod{MethodRule, MethodHung, MethodCaliper, MethodTwoPoint, MethodThreePoint, MethodLift}
+}
+
+// Words name the method in a sentence.
+func (m ReadingMethod) Words() string {
+	switch m {
+	case MethodHung:
+		return "hung beside a new chain"
+	case MethodTwoPoint, MethodThreePoint:
+		return string(m) + " gauge"
+	case MethodLift:
+		return "lift off the ring"
+	}
+	return string(m)
+}
+
 // WearReading is one reading of a chain.
 type WearReading struct {
 	Part   string // ID of the chain

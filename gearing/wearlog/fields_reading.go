@@ -6,11 +6,6 @@ import (
 	"cagewise/gearing"
 )
 
-// Methods lists the methods of reading in the order of the starting log.
-func Methods() []gearing.ReadingMethod {
-	return []gearing.ReadingMethod{gearing.MethodRule, gearing.MethodHung, gearing.MethodCaliper, gearing.MethodTwoPoint, gearing.MethodThreePoint, gearing.MethodLift}
-}
-
 // readingLength is a length of a reading, between low and high millimetres.
 func readingLength(key, flag, doc, sample string, low, high float64, place func(*gearing.WearReading) *gearing.MM) *Field {
 	return number(Field{Table: "reading", Key: key, Flag: flag, Kind: Length, Unit: "mm", Low: low, High: high, Doc: doc, Sample: sample}, place)
@@ -21,7 +16,7 @@ var readingFields = []*Field{
 		func(r *gearing.WearReading) *string { return &r.Part }),
 	at("reading", func(r *gearing.WearReading) *float64 { return &r.KM }),
 	on("reading", func(r *gearing.WearReading) *time.Time { return &r.On }),
-	text(Field{Table: "reading", Key: "method", Flag: "method", Kind: Choice, Choices: words(Methods()...), Needed: true, Doc: "how it was read", Sample: `"rule"`},
+	text(Field{Table: "reading", Key: "method", Flag: "method", Kind: Choice, Choices: words(gearing.ReadingMethods()...), Needed: true, Doc: "how it was read", Sample: `"rule"`},
 		func(r *gearing.WearReading) *gearing.ReadingMethod { return &r.Method }),
 	number(Field{Table: "reading", Key: "pitches", Flag: "pitches", Kind: Count, Low: 1, High: 300, Unit: "pitches", Doc: "that the reading spans, 12.7 mm each", Sample: "24"},
 		func(r *gearing.WearReading) *int { return &r.Pitches }),
