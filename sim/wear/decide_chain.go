@@ -161,7 +161,7 @@ func (d *decider) sayChain(s ChainState, out *Decision) {
 	if s.Error > goodError {
 		out.Against = append(out.Against, fmt.Sprintf("an error of %.2f %% is much against the limit: a longer span costs nothing", float64(s.Error)))
 	}
-	over := max(0, d.limit-gearing.Percent(1.645)*s.Error)
+	over := max(0, d.limit-normal90*s.Error)
 	switch out.Verdict {
 	case Replace:
 		out.Changes = fmt.Sprintf("a longer, cleaner reading clearly under %s, or a plan that runs chain and cassette to the end", sayPercent(d.limit))
@@ -194,28 +194,6 @@ func (d *decider) addSkipRisk(out *Decision) {
 	if cogs := d.cogsAt(RiskLikely); len(cogs) > 0 {
 		out.Against = append(out.Against, "a new chain is likely to skip on "+sayCogs(cogs)+" (a risk, not a promise): see the cassette")
 	}
-}
-
-// cogsAt lists the cogs of at least a class of risk.
-func (d *decider) cogsAt(class RiskClass) []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, r := range d.risks {
-		if r.Class.rank() >= class.rank() {
-			list = append(list, r.Cog)
-		}
-	}
-	return list
-}
-
-// cogsOf lists the cogs of just one class of risk.
-func (d *decider) cogsOf(class RiskClass) []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, r := range d.risks {
-		if r.Class == class {
-			list = append(list, r.Cog)
-		}
-	}
-	return list
 }
 
 // addUsedChain warns of new teeth under a used chain that is to stay.

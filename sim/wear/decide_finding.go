@@ -17,9 +17,9 @@ const (
 	gradeBad            // reason to replace
 )
 
-// gradeFinding weighs a finding on a part (common practice, no source: USERS.md
-// Q28 and Q35 to Q38). Teeth that skip under load, or that a new chain lifts
-// off more than slightly, are worn out until something else is found to do it.
+// gradeFinding weighs a finding on a part (common practice, no source).
+// Teeth that skip under load, or that a new chain lifts off more than slightly,
+// are worn out until something else is found to do it.
 func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 	bad := f.Degree == "bad"
 	switch f.Kind {
@@ -73,8 +73,8 @@ func gradeTeeth(kind gearing.PartKind, shape string) grade {
 	return gradeDoubtful
 }
 
-// aside says what a finding is worth, for the reader.
-func aside(kind gearing.PartKind, f *gearing.WearFinding) string {
+// remark says what a finding is worth, for the reader.
+func remark(kind gearing.PartKind, f *gearing.WearFinding) string {
 	switch {
 	case f.Kind == gearing.FindTeeth && f.Degree == "pointed" && gradeTeeth(kind, f.Degree) == gradeMild:
 		return ": pointed alike on both flanks is still usable (common practice)"
@@ -164,7 +164,7 @@ func (u lengths) sayFindings(kind gearing.PartKind, list []*gearing.WearFinding)
 		list = list[earlier:]
 	}
 	for _, f := range list {
-		words = append(words, u.sayFinding(f)+aside(kind, f))
+		words = append(words, u.sayFinding(f)+remark(kind, f))
 	}
 	return words
 }

@@ -7,7 +7,7 @@ import (
 	"cagewise/gearing"
 )
 
-// Limits of elongation (common practice, no source, disputed: USERS.md Q31,
+// Limits of elongation (common practice, no source, disputed; see
 // testdata/elongation_rules.csv).
 const (
 	LimitMany     gearing.Percent = 0.5  // replace, with 11 or more cogs
@@ -91,9 +91,9 @@ func nextLimit(e, first gearing.Percent) (gearing.Percent, bool) {
 }
 
 // watchChain is (limit - e) / rate with its error, to the next limit from first
-// on (MODEL section 13; errors by first derivatives, derived here); the distance
-// is the forecast's where there is one.
-// In doubt it looks twice as often, with readings at odds sooner still.
+// on, in km of the odometer (errors by first derivatives; derived here); the
+// distance is the forecast's where there is one. In doubt it looks twice as
+// often, with readings at odds sooner still.
 func (d *decider) watchChain(s ChainState, first gearing.Percent, doubt bool) *Watch {
 	w := &Watch{LookEvery: lookDefault(d.in.Log.Motor)}
 	if doubt {

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -44,7 +45,7 @@ func newDecider(in DecideInput) *decider {
 		d.findings[f.Part] = append(d.findings[f.Part], f)
 	}
 	for _, list := range d.findings {
-		slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return compareKM(a.KM, b.KM) })
+		slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return cmp.Compare(a.KM, b.KM) })
 	}
 	d.cassette, d.chain = onBike(in.Log, gearing.PartCassette), d.chainNow()
 	d.setLimit()
@@ -53,16 +54,6 @@ func newDecider(in DecideInput) *decider {
 	d.onCassette = d.cassetteFindings()
 	d.risks = d.cogRisks()
 	return d
-}
-
-func compareKM(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // latestKM is the last distance that a log names.

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -31,7 +32,7 @@ func (d *decider) cassetteFindings() []*gearing.WearFinding {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return compareKM(a.KM, b.KM) })
+	slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return cmp.Compare(a.KM, b.KM) })
 	return list
 }
 
@@ -84,17 +85,6 @@ func (d *decider) decideCassette(p gearing.WearPart, out *Decision) {
 		d.testCogs(left, out)
 	}
 	d.watchPair(out)
-}
-
-// foundCogs are those that a finding makes likely to skip.
-func (x Decision) foundCogs() []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, r := range x.Risk {
-		if r.Class == RiskLikely && r.Override != "" {
-			list = append(list, r.Cog)
-		}
-	}
-	return list
 }
 
 // testCogs asks for the tests of cogs.

@@ -71,13 +71,14 @@ const (
 	StartError gearing.Percent = 0.05
 )
 
-// What the methods span unless the reading says otherwise, in pitches.
+// What the methods span unless the reading says otherwise, and what they and any
+// chain may span, in pitches (invented here where nothing else is said).
 const (
-	UsualRule    = 24 // 304.8 mm, 12 in
-	CaliperSpan  = 8  // inside 10 less inside 2
-	UsualGauge   = 10
-	mostPitches  = 1000
-	gaugeMinimum = 2
+	UsualRule   = 24 // 304.8 mm, 12 in
+	CaliperSpan = 8  // inside 10 less inside 2
+	UsualGauge  = 10 // common practice, no source
+	mostPitches = 1000
+	leastGauge  = 2 // with less there is nothing between its points
 )
 
 // ElongationOf is how much longer measured is than nominal, in percent. Both

@@ -87,7 +87,7 @@ func caliperReading(r gearing.WearReading) (measured, error) {
 // apart and reads e + play / (n p); one with three measures between rollers
 // pushed the same way and reads e.
 func gaugeReading(r gearing.WearReading) (measured, error) {
-	n, err := span(r.Pitches, UsualGauge, gaugeMinimum)
+	n, err := span(r.Pitches, UsualGauge, leastGauge)
 	if err != nil {
 		return measured{}, err
 	}
