@@ -183,8 +183,8 @@ func extremes(readings []reading, g group, k play) (best, floor, roof int) {
 // stand is the elongation at a distance or a bound on it, by the reading that
 // tells it best.
 type stand struct {
-	reading   int // -1: nothing tells
-	e, stdErr float64
+	reading  int // -1: nothing tells
+	e, sigma float64
 }
 
 // stands are what a distance says the elongation is at most and at least: its
@@ -198,11 +198,11 @@ func stands(readings []reading, g group, k play) (most, least stand) {
 	most.reading, least.reading = roof, floor
 	if roof >= 0 {
 		s := readings[roof].m.corrected(k)
-		most.e, most.stdErr = s.high, s.sigma
+		most.e, most.sigma = s.high, s.sigma
 	}
 	if floor >= 0 {
 		s := readings[floor].m.corrected(k)
-		least.e, least.stdErr = s.low, s.sigma
+		least.e, least.sigma = s.low, s.sigma
 	}
 	return most, least
 }
@@ -214,10 +214,10 @@ func shrinking(readings []reading, groups []group, k play) (pairs []suspect) {
 		most, least := stands(readings, g, k)
 		if high.reading >= 0 && most.reading >= 0 {
 			gap := max(0, high.e-most.e)
-			z := gap / math.Hypot(high.stdErr, most.stdErr)
+			z := gap / math.Hypot(high.sigma, most.sigma)
 			pairs = append(pairs, suspect{a: high.reading, b: most.reading, asRead: z, net: z, gap: gap, kind: shrinks, high: high.e, low: most.e})
 		}
-		if least.reading >= 0 && (high.reading < 0 || least.e-least.stdErr > high.e-high.stdErr) {
+		if least.reading >= 0 && (high.reading < 0 || least.e-least.sigma > high.e-high.sigma) {
 			high = least
 		}
 	}

@@ -89,7 +89,8 @@ func (c *ChainWear) Contradicts() bool {
 // widen brings the standard error of curves from now to want.
 func widen(curves []curve, want, now float64) {
 	common := float64(CommonError * CommonError)
-	by := (want*want - common) / max(now*now-common, 1e-6)
+	const least = 1e-6 // of a curve without error, which nothing would widen
+	by := (want*want - common) / max(now*now-common, least)
 	for i := range curves {
 		q := &curves[i]
 		q.vaa, q.vab, q.vbb = q.vaa*by, q.vab*by, q.vbb*by
@@ -140,7 +141,7 @@ func (c *ChainWear) shortfall(readings []reading, groups []group, prior, k play)
 	}
 	mean, low, high := (&Forecast{curves: curves, track: c.track}).At(groups[last].km)
 	gap := float64(mean) - most.e
-	z := gap / math.Hypot(most.stdErr, float64(high-low)/(2*normal90))
+	z := gap / math.Hypot(most.sigma, float64(high-low)/(2*normal90))
 	if z <= shortErrors {
 		return nil
 	}

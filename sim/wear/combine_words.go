@@ -2,11 +2,10 @@ package wear
 
 import (
 	"fmt"
+	"time"
 
 	"cagewise/gearing"
 )
-
-const dayForm = "2006-01-02"
 
 // explains tells whether a pair is a two-point gauge that reads above a method
 // in which play cancels.
@@ -58,7 +57,7 @@ func (c *ChainWear) odds(p suspect, limit float64, readings []reading) Contradic
 	switch p.kind {
 	case clock:
 		out.Words = fmt.Sprintf("%s is dated %s and %s, further on, %s: the clock goes backwards. Distances are believed; check the dates.",
-			at(a), a.r.On.Format(dayForm), at(b), b.r.On.Format(dayForm))
+			at(a), a.r.On.Format(time.DateOnly), at(b), b.r.On.Format(time.DateOnly))
 	case fallsShort:
 		out.Words = fmt.Sprintf("%s %s at %s comes to %s %%, where the readings before it lead to %s %%, %s standard errors more: a chain that is ridden does not stay behind. All readings count, by their errors. %s",
 			b.r.Method.Words(), shown(b), at(b), hundredths(p.expected-p.gap), hundredths(p.expected), short(p.net, 1), check(b.r.Method, a.r.Method))

@@ -213,12 +213,19 @@ func (in DecideInput) check() error {
 	return nil
 }
 
+// A chain's state may lie between these, percent: wider than what a reading may
+// say, as it need not come from one (invented here).
+const leastState, mostState = -2, 10
+
+// possible tells whether a chain can be so worn.
+func possible(e gearing.Percent) bool { return e >= leastState && e <= mostState }
+
 func (c ChainState) check() error {
-	if c.HasReading && !(c.Elongation >= -2 && c.Elongation <= 10 && c.Error >= 0 && c.Error <= 10) {
-		return fmt.Errorf("%w: chain %q at %v +- %v %%; allowed: -2 to 10 %%, error 0 to 10", ErrDecide, c.ID, float64(c.Elongation), float64(c.Error))
+	if c.HasReading && !(possible(c.Elongation) && c.Error >= 0 && c.Error <= mostState) {
+		return fmt.Errorf("%w: chain %q at %v +- %v %%; allowed: %v to %v %%, error 0 to %v", ErrDecide, c.ID, float64(c.Elongation), float64(c.Error), leastState, mostState, mostState)
 	}
-	if c.HasRate && !(c.Rate >= -100 && c.Rate <= 100 && c.RateError >= 0 && c.RateError <= 1000) {
-		return fmt.Errorf("%w: chain %q wears %v +- %v %% a 1000 km; allowed: -100 to 100, error 0 to 1000", ErrDecide, c.ID, c.Rate, c.RateError)
+	if c.HasRate && !(math.Abs(c.Rate) <= mostRate && c.RateError >= 0 && c.RateError <= mostRateError) {
+		return fmt.Errorf("%w: chain %q wears %v +- %v %% a 1000 km; allowed: %v to %v, error 0 to %v", ErrDecide, c.ID, c.Rate, c.RateError, -mostRate, mostRate, mostRateError)
 	}
 	if !(c.KM >= 0) || math.IsInf(c.KM, 0) {
 		return fmt.Errorf("%w: chain %q has run %v km; allowed: 0 or more", ErrDecide, c.ID, c.KM)

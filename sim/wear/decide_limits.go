@@ -82,7 +82,7 @@ func meaning(limit gearing.Percent) string {
 // nextLimit is the first limit that an elongation has not reached, from the
 // given one on; ok is false past the last.
 func nextLimit(e, first gearing.Percent) (gearing.Percent, bool) {
-	for _, l := range []gearing.Percent{LimitMany, LimitFew, LimitCassette, LimitDrive} {
+	for _, l := range append(Limits(), LimitDrive) {
 		if l >= first && e < l {
 			return l, true
 		}

@@ -127,7 +127,7 @@ func (d *decider) cogRisk(c gearing.Teeth, share, most float64) CogRisk {
 	r.Mismatch = Mismatch(r.Taken, c)
 	r.Class = classOf(r.Mismatch)
 	worse := d.history
-	worse.elongation += 2 * worse.err
+	worse.elongation += 2 * worse.sigma
 	r.Worst = classOf(Mismatch(part*worse.taken(), c))
 	return r
 }

@@ -119,12 +119,12 @@ func (d *decider) setLimit() {
 type history struct {
 	known bool
 	chain string // ID of the chain that counts
-	// elongation of that chain, its error, and the part of that chain's
+	// elongation of that chain, its standard error, and the part of that chain's
 	// distance that it ran on this cassette, 0 to 1.
-	elongation, err gearing.Percent
-	part            float64
-	off             bool // that chain was taken off
-	chains          int  // that ran on it and were read
+	elongation, sigma gearing.Percent
+	part              float64
+	off               bool // that chain was taken off
+	chains            int  // that ran on it and were read
 }
 
 // taken is how far the cassette's most used cog can have followed the chain
@@ -148,7 +148,7 @@ func (d *decider) cassetteHistory() history {
 		if !ran {
 			continue
 		}
-		try := history{known: true, chain: p.ID, elongation: s.Elongation, err: s.Error, part: part, off: isOff(p)}
+		try := history{known: true, chain: p.ID, elongation: s.Elongation, sigma: s.Error, part: part, off: isOff(p)}
 		chains := h.chains + 1
 		if !h.known || try.taken() > h.taken() {
 			h = try

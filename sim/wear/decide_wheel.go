@@ -122,7 +122,7 @@ func (d *decider) sayHistory(out *Decision) {
 	if !h.known {
 		return
 	}
-	text := fmt.Sprintf("has run with chain %s at %s", h.chain, sayWithError(h.elongation, h.err))
+	text := fmt.Sprintf("has run with chain %s at %s", h.chain, sayWithError(h.elongation, h.sigma))
 	if d.states[h.chain].Forecasted {
 		text += " (a forecast)"
 	}

@@ -158,13 +158,13 @@ type Heard struct {
 const defaultTurnsError = 0.25
 
 // period is the counted turns for one repeat and their error.
-func (h Heard) period() (turns, err float64) {
+func (h Heard) period() (turns, sigma float64) {
 	n := float64(max(h.Repeats, 1))
-	err = h.Error
-	if err == 0 {
-		err = defaultTurnsError
+	sigma = h.Error
+	if sigma == 0 {
+		sigma = defaultTurnsError
 	}
-	return h.Turns / n, err / n
+	return h.Turns / n, sigma / n
 }
 
 func (h Heard) check() error {
