@@ -100,8 +100,8 @@ func (r *reader) checkFinding(s *spot, f gearing.WearFinding) {
 // checkDegree: teeth have a shape, what is wrong elsewhere a degree, and what
 // looks good none.
 func (r *reader) checkDegree(s *spot, f gearing.WearFinding) {
-	shapes := []string{degreeSymmetric, degreePointed, degreeHooked}
-	allowed := []string{degreeSlight, degreeBad}
+	shapes := []string{gearing.DegreeSymmetric, gearing.DegreePointed, gearing.DegreeHooked}
+	allowed := []string{gearing.DegreeSlight, gearing.DegreeBad}
 	switch {
 	case f.Kind == gearing.FindTeeth && f.Degree == "":
 		r.report(s, "degree", "is missing; allowed: "+strings.Join(shapes, ", "))

@@ -43,12 +43,6 @@ var readingFields = []*Field{
 	note("reading", func(r *gearing.WearReading) *string { return &r.Note }),
 }
 
-// Degrees of findings.
-const (
-	degreeSymmetric, degreePointed, degreeHooked = "symmetric", "pointed", "hooked"
-	degreeSlight, degreeBad                      = "slight", "bad"
-)
-
 var findingKinds = words(gearing.FindTeeth, gearing.FindSnag, gearing.FindLift, gearing.FindSkip, gearing.FindShift,
 	gearing.FindPlay, gearing.FindRough, gearing.FindFrayed, gearing.FindStiff, gearing.FindSuck, gearing.FindNothing)
 
@@ -60,7 +54,7 @@ var findingFields = []*Field{
 	text(Field{Table: "finding", Key: "kind", Flag: "kind", Kind: Choice, Choices: findingKinds, Needed: true, Doc: "what was seen, heard or felt", Sample: `"tooth shape"`},
 		func(f *gearing.WearFinding) *gearing.FindingKind { return &f.Kind }),
 	text(Field{Table: "finding", Key: "degree", Flag: "degree", Kind: Choice, Doc: "of tooth shape the first three, of the rest the last two", Sample: `"pointed"`,
-		Choices: []string{degreeSymmetric, degreePointed, degreeHooked, degreeSlight, degreeBad}},
+		Choices: []string{gearing.DegreeSymmetric, gearing.DegreePointed, gearing.DegreeHooked, gearing.DegreeSlight, gearing.DegreeBad}},
 		func(f *gearing.WearFinding) *string { return &f.Degree }),
 	wheels(Field{Table: "finding", Key: "cogs", Flag: "on-cogs", Doc: "cogs it was seen on; without it: all", Sample: "[11]"},
 		func(f *gearing.WearFinding) *[]gearing.Teeth { return &f.Cogs }),

@@ -21,7 +21,7 @@ const (
 // Teeth that skip under load, or that a new chain lifts off more than slightly,
 // are worn out until something else is found to do it.
 func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
-	bad := f.Degree == "bad"
+	bad := f.Degree == gearing.DegreeBad
 	switch f.Kind {
 	case gearing.FindNothing:
 		return gradeGood
@@ -30,7 +30,7 @@ func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 	case gearing.FindFrayed:
 		return gradeBad
 	case gearing.FindPlay:
-		if kind == gearing.PartGuidePulley && f.Degree == "slight" {
+		if kind == gearing.PartGuidePulley && f.Degree == gearing.DegreeSlight {
 			return gradeMild // side float is made into it
 		}
 		return badOr(bad)
@@ -41,7 +41,7 @@ func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 	case gearing.FindRough:
 		return badOr(bad)
 	case gearing.FindLift:
-		return badOr(bad || toothed(kind) && f.Degree != "slight")
+		return badOr(bad || toothed(kind) && f.Degree != gearing.DegreeSlight)
 	case gearing.FindSkip:
 		return badOr(f.Loaded && toothed(kind))
 	}
@@ -63,11 +63,11 @@ func toothed(kind gearing.PartKind) bool {
 func gradeTeeth(kind gearing.PartKind, shape string) grade {
 	pulley := kind == gearing.PartGuidePulley || kind == gearing.PartTensionPulley
 	switch {
-	case shape == "hooked":
+	case shape == gearing.DegreeHooked:
 		return gradeBad
-	case shape == "symmetric":
+	case shape == gearing.DegreeSymmetric:
 		return gradeGood
-	case shape == "pointed" && !pulley:
+	case shape == gearing.DegreePointed && !pulley:
 		return gradeMild // still usable
 	}
 	return gradeDoubtful
@@ -76,9 +76,9 @@ func gradeTeeth(kind gearing.PartKind, shape string) grade {
 // remark says what a finding is worth, for the reader.
 func remark(kind gearing.PartKind, f *gearing.WearFinding) string {
 	switch {
-	case f.Kind == gearing.FindTeeth && f.Degree == "pointed" && gradeTeeth(kind, f.Degree) == gradeMild:
+	case f.Kind == gearing.FindTeeth && f.Degree == gearing.DegreePointed && gradeTeeth(kind, f.Degree) == gradeMild:
 		return ": pointed alike on both flanks is still usable (common practice)"
-	case f.Kind == gearing.FindTeeth && f.Degree == "symmetric" && kind != gearing.PartRing:
+	case f.Kind == gearing.FindTeeth && f.Degree == gearing.DegreeSymmetric && kind != gearing.PartRing:
 		return ": but teeth skip before hooks show"
 	case f.Kind == gearing.FindPlay && kind == gearing.PartGuidePulley:
 		return ": a guide pulley has side float by design"

@@ -14,7 +14,7 @@ const (
 	LimitFew      gearing.Percent = 0.75 // replace, with up to 10
 	LimitCassette gearing.Percent = 1.0  // the cassette is seen as gone too
 	// LimitDrive is the industrial limit for drives with fixed centres,
-	// "approximately" (Diamond Chain FAQ, in elongation_rules.csv).
+	// "approximately" (a chain maker's, in testdata/elongation_rules.csv).
 	LimitDrive gearing.Percent = 1.5
 
 	manyCogs = 11

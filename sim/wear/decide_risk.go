@@ -162,8 +162,8 @@ func (d *decider) override(r *CogRisk) {
 // nothing.
 func (d *decider) riskFound(f *gearing.WearFinding) RiskClass {
 	switch {
-	case f.Kind == gearing.FindSkip && f.Loaded, f.Kind == gearing.FindTeeth && f.Degree == "hooked",
-		f.Kind == gearing.FindLift && f.Degree != "slight":
+	case f.Kind == gearing.FindSkip && f.Loaded, f.Kind == gearing.FindTeeth && f.Degree == gearing.DegreeHooked,
+		f.Kind == gearing.FindLift && f.Degree != gearing.DegreeSlight:
 		return RiskLikely
 	case f.Kind == gearing.FindNothing && f.Loaded && d.chainWasNew(f.KM):
 		return RiskLow

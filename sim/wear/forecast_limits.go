@@ -78,12 +78,14 @@ const (
 	mostMotor   = 500.  // km, with a motor (common practice, no source)
 )
 
+const nextReadingWords = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; "
+
 // NextReadingRule says how NextReadingKM comes about (invented here, but for
 // the check every 500 km with a motor: common practice, no source).
-const NextReadingRule = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; 100 to 1000 km after the last reading, with a motor at most 500"
+const NextReadingRule = nextReadingWords + "100 to 1000 km after the last reading, with a motor at most 500"
 
 // NextReadingRuleMiles is NextReadingRule for an owner who rides in miles.
-const NextReadingRuleMiles = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; 62 to 621 miles after the last reading, with a motor at most 311"
+const NextReadingRuleMiles = nextReadingWords + "62 to 621 miles after the last reading, with a motor at most 311"
 
 // nextReading follows NextReadingRule.
 func (f *Forecast) nextReading(motor bool, day datedKM) {
