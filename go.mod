@@ -2,6 +2,8 @@ module cagewise
 
 go 1.26.8
 
+toolchain go1.26.11
+
 require (
 	codeberg.org/go-fonts/liberation v0.5.0
 	github.com/BurntSushi/toml v1.6.0

@@ -20,7 +20,6 @@ const (
 // Exact by the international yard and pound agreement of 1959.
 const (
 	MetresPerFoot = 0.3048
-	MetresPerMile = 1609.344
 	KGPerPound    = 0.45359237
 )
 
@@ -41,14 +40,14 @@ func pick[T any](u Units, metric, imperial T) T {
 }
 
 // Distance puts kilometres into the unit that DistanceUnit names, km or miles.
-func (u Units) Distance(km float64) float64 { return km / pick(u, 1, MetresPerMile/1000) }
+func (u Units) Distance(km float64) float64 { return km / pick(u, 1, KMPerMile) }
 
 // DistanceUnit is km or miles.
 func (u Units) DistanceUnit() string { return pick(u, "km", "miles") }
 
 // PerDistance puts a rate per kilometre, or per 1000 km, into one per
 // DistanceUnit.
-func (u Units) PerDistance(rate float64) float64 { return rate * pick(u, 1, MetresPerMile/1000) }
+func (u Units) PerDistance(rate float64) float64 { return rate * pick(u, 1, KMPerMile) }
 
 // Speed puts km/h into the unit that SpeedUnit names, km/h or mph.
 func (u Units) Speed(kmh float64) float64 { return u.Distance(kmh) }

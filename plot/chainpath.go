@@ -110,6 +110,9 @@ func (c *chainPath) arc(i int) (from, sweep float64) {
 	return c.runs[(i+3)%4].direction - w.spin*math.Pi/2, w.spin * w.wrap
 }
 
+// pinsMeet is how near two pins of a closed chain are that are one, mm.
+const pinsMeet = 1e-3
+
 // walk visits every pin, with the wheel it sits on or -1-i on run i, from where
 // the chain meets the cog.
 func (c *chainPath) walk(visit func(p point, wheel int, angle float64)) {
@@ -126,7 +129,11 @@ func (c *chainPath) walk(visit func(p point, wheel int, angle float64)) {
 		next -= w.wrap / step
 		dx, dy := run.to.x-run.from.x, run.to.y-run.from.y
 		length := math.Hypot(dx, dy)
-		for ; next*c.pitch < length; next++ {
+		end := length
+		if i == onGuide {
+			end -= pinsMeet // the pin that closes the chain is its first one
+		}
+		for ; next*c.pitch < end; next++ {
 			t := next * c.pitch / length
 			visit(point{run.from.x + t*dx, run.from.y + t*dy}, -1-i, 0)
 		}

@@ -30,7 +30,7 @@ func TestRigGolden(t *testing.T) {
 }
 
 func window(s solved) LengthWindow {
-	return LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: s.answer.Pitches, Knowledge: s.answer.Knowledge}
+	return LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Recommended: s.answer.Recommended, Chosen: s.answer.Pitches, Knowledge: s.answer.Knowledge}
 }
 
 // Images do not change from one run to the next.

@@ -30,9 +30,15 @@ func (c *chainPath) lowerRun(g *sim.GearFit) []point {
 	if g.State != sim.Slack {
 		return []point{run.from, run.to}
 	}
+	return sagging(run.from, run.to, c.sag(g), 24)
+}
+
+// sag is how deep the lower run hangs in a gear that is slack, mm.
+func (c *chainPath) sag(g *sim.GearFit) float64 {
+	run := &c.runs[onRing]
 	chord := math.Hypot(run.to.x-run.from.x, run.to.y-run.from.y)
 	over := max(0, -float64(g.Rearward)*c.pitch)
-	return sagging(run.from, run.to, min(math.Sqrt(0.375*chord*over), mostSag*chord), 24)
+	return min(math.Sqrt(0.375*chord*over), mostSag*chord)
 }
 
 // brokenRun is the lower run with a gap in its middle, missing mm long.
@@ -46,14 +52,18 @@ func (c *chainPath) brokenRun(missing float64) [2][2]point {
 	return [2][2]point{{run.from, at(0.5 - share)}, {at(0.5 + share), run.to}}
 }
 
-// lowerPieces are the lines of the lower run as it is drawn.
-func (y *sideLayout) lowerPieces() [][]point {
-	if y.Fit.State != sim.Locks {
-		return [][]point{y.chain.lowerRun(&y.Fit)}
+// lowerPieces are the lines of the lower run as it is drawn, one that does not
+// reach open by at least so many mm.
+func (c *chainPath) lowerPieces(g *sim.GearFit, leastOpen float64) [][]point {
+	if g.State != sim.Locks {
+		return [][]point{c.lowerRun(g)}
 	}
-	missing := max(-float64(y.Fit.Forward)*y.chain.pitch, 2.6*y.size/y.view.scale)
-	p := y.chain.brokenRun(missing)
+	p := c.brokenRun(max(-float64(g.Forward)*c.pitch, leastOpen))
 	return [][]point{p[0][:], p[1][:]}
+}
+
+func (y *sideLayout) lowerPieces() [][]point {
+	return y.chain.lowerPieces(&y.Fit, 2.6*y.size/y.view.scale)
 }
 
 // drawChain draws a dark band with a light middle and a dot for each pin.
@@ -68,7 +78,9 @@ func (y *sideLayout) drawChain() {
 	y.band(stroke{color: col, width: chainHeight * k}, func(int, bool) string { return "chain edge" })
 	y.band(stroke{color: s.theme.tint(col, 0.3), width: chainInner * k}, y.bandName)
 	if pinRadius*k >= 0.12 { // smaller ones are specks
-		s.part("pins", func() { y.pins(func(p point) { s.circle(y.view.at(p), pinRadius*k, col, stroke{}) }) })
+		s.part("pins", func() {
+			y.chain.pins(&y.Fit, y.lowerPieces(), func(p point) { s.circle(y.view.at(p), pinRadius*k, col, stroke{}) })
+		})
 	}
 }
 
@@ -85,17 +97,18 @@ func (y *sideLayout) bandName(i int, arc bool) string {
 	return runNames[i]
 }
 
-// pins visits every pin that is drawn, a pitch apart on each piece.
-func (y *sideLayout) pins(visit func(p point)) {
-	open := unsound(y.Fit.State)
-	y.chain.walk(func(p point, wheel int, _ float64) {
+// pins visits every pin that is drawn, a pitch apart on each piece of the lower
+// run.
+func (c *chainPath) pins(g *sim.GearFit, pieces [][]point, visit func(p point)) {
+	open := unsound(g.State)
+	c.walk(func(p point, wheel int, _ float64) {
 		if !open || wheel != -1-onRing {
 			visit(p)
 		}
 	})
 	if open {
-		for _, piece := range y.lowerPieces() {
-			along(piece, y.chain.pitch, visit)
+		for _, piece := range pieces {
+			along(piece, c.pitch, visit)
 		}
 	}
 }

@@ -208,7 +208,7 @@ func anyReadings(rt *rapid.T) (gearing.WearLog, error) {
 		e += rapid.Float64Range(-0.05, 0.3).Draw(rt, "rise")
 		n := rapid.IntRange(1, 6).Draw(rt, "readings")
 		for range n {
-			m := rapid.SampledFrom(readingMethods()).Draw(rt, "method")
+			m := rapid.SampledFrom(gearing.ReadingMethods()).Draw(rt, "method")
 			log.Readings = append(log.Readings, reads(km, max(0, e+rapid.Float64Range(-0.1, 0.1).Draw(rt, "error")), m)...)
 		}
 	}

@@ -107,6 +107,7 @@ func badCount(n int) error { return fmt.Errorf("a chain of %d pitches; allowed 3
 func (r *Rig) fit(n float64, trace *trace, f *Fit) {
 	body := r.setBody(n)
 	if trace != nil {
+		clear(trace.gears)
 		trace.body = body
 	}
 	r.fitHeld(n, body, trace, f)

@@ -121,8 +121,8 @@ func TestBoth(t *testing.T) {
 			t.Errorf("%d pitches: %v", c.Pitches, c.States)
 		}
 	}
-	if both.Recommended < max(a.Recommended, b.Recommended) {
-		t.Errorf("recommended %d for both, %d and %d alone", both.Recommended, a.Recommended, b.Recommended)
+	if both.Shortest < max(a.Shortest, b.Shortest) {
+		t.Errorf("shortest %d for both, %d and %d alone", both.Shortest, a.Shortest, b.Shortest)
 	}
 }
 

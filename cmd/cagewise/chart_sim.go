@@ -84,8 +84,12 @@ func windowChart(in input, _ chartOptions) (plot.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
+	advised, _, ok := r.Recommended()
+	if !ok {
+		advised = 0
+	}
 	return plot.LengthWindow{
-		Fit: f, Window: r.Window(), Chosen: f.Pitches, Knowledge: r.Derailleur.Knowledge,
+		Fit: f, Window: r.Window(), Recommended: advised, Chosen: f.Pitches, Knowledge: r.Derailleur.Knowledge,
 		Name: summarise(in.build.Build).heading(),
 	}, nil
 }

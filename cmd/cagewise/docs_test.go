@@ -34,7 +34,7 @@ var (
 func commandsIn(text string) []said {
 	var list []said
 	for _, block := range fence.FindAllStringSubmatch(text, -1) {
-		for line := range strings.Lines(block[2]) {
+		for line := range strings.Lines(strings.ReplaceAll(block[2], " \\\n", " ")) {
 			line = strings.TrimSpace(line)
 			if block[1] != "console" && (strings.HasPrefix(line, "cagewise ") || strings.HasPrefix(line, "go run ./cmd/cagewise ")) {
 				list = append(list, said{shellWords(typed.FindStringSubmatch(line)[1]), true})

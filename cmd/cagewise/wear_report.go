@@ -96,7 +96,7 @@ func (f wearFlags) km(path string, log gearing.WearLog) (float64, error) {
 		return o.KM, nil
 	}
 	if log.Miles {
-		km *= gearing.MetresPerMile / 1000
+		km *= gearing.KMPerMile
 	}
 	if km < o.EntryKM-1e-6 {
 		return 0, fmt.Errorf("--at: %s is before the last distance in %s; allowed: %s or more", inUnit(km, log.Miles), path, inUnit(o.EntryKM, log.Miles))

@@ -55,6 +55,11 @@ func (r *reader) chain(s *spot, key, id string) *gearing.WearPart {
 	return p
 }
 
+// mostNamed is how many ids a message names (invented here).
+const mostNamed = 20
+
+// lookUp finds the part that a key names; nil, and a problem noted that names
+// the parts that fit, when there is none.
 func (r *reader) lookUp(s *spot, key, id string, fits func(*gearing.WearPart) bool) *gearing.WearPart {
 	p, ok := r.parts[id]
 	if ok {
@@ -62,7 +67,7 @@ func (r *reader) lookUp(s *spot, key, id string, fits func(*gearing.WearPart) bo
 	}
 	var ids []string
 	for _, known := range slices.Sorted(maps.Keys(r.parts)) {
-		if fits(r.parts[known]) && len(ids) < 20 {
+		if fits(r.parts[known]) && len(ids) < mostNamed {
 			ids = append(ids, known)
 		}
 	}
@@ -92,9 +97,11 @@ func (r *reader) checkFinding(s *spot, f gearing.WearFinding) {
 	r.checkTime(s, f.KM, p)
 }
 
+// checkDegree: teeth have a shape, what is wrong elsewhere a degree, and what
+// looks good none.
 func (r *reader) checkDegree(s *spot, f gearing.WearFinding) {
-	shapes := []string{degreeSymmetric, degreePointed, degreeHooked}
-	allowed := []string{degreeSlight, degreeBad}
+	shapes := []string{gearing.DegreeSymmetric, gearing.DegreePointed, gearing.DegreeHooked}
+	allowed := []string{gearing.DegreeSlight, gearing.DegreeBad}
 	switch {
 	case f.Kind == gearing.FindTeeth && f.Degree == "":
 		r.report(s, "degree", "is missing; allowed: "+strings.Join(shapes, ", "))

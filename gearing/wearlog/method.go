@@ -72,6 +72,9 @@ func orScale(m gearing.ReadingMethod) string {
 	return ""
 }
 
+// caliperPitches is what a caliper reading spans: inside 10 less inside 2.
+const caliperPitches gearing.Pitches = 8
+
 // Lengths further off than mostOff are slips: no chain gets there. Further
 // than oddOff they draw a warning (both invented here).
 const (
@@ -95,7 +98,7 @@ func (r *reader) checkLength(s *spot, rd gearing.WearReading, chain *gearing.Wea
 		key, nominal = "offset_mm", count.MM()
 		read = nominal + rd.Offset
 	case gearing.MethodCaliper:
-		key, nominal = "inside_10_mm", gearing.Pitches(8).MM()
+		key, nominal = "inside_10_mm", caliperPitches.MM()
 		read = rd.Inside10 - rd.Inside2
 	default:
 		return

@@ -68,12 +68,6 @@ type pagePicture struct {
 	Phone, Paper template.HTML
 }
 
-type pageViews struct {
-	ID   string
-	Rows []viewRow
-	Data viewData
-}
-
 func newPage(d Document) (*page, error) {
 	colours := newPalette()
 	p := &page{Title: d.Title, Note: d.Note, Script: template.JS(pageScript)}
@@ -96,7 +90,7 @@ func newPage(d Document) (*page, error) {
 func newPart(id string, part Part, colours *palette) (pagePart, error) {
 	made := pagePart{ID: id, Title: part.Title, Blocks: blocks(part.Text)}
 	if part.Views != nil && len(part.Views.Gears) > 0 {
-		made.Views = &pageViews{ID: id + "-gears", Rows: part.Views.rows(), Data: part.Views.data()}
+		made.Views = newViews(id+"-gears", part.Views)
 	}
 	for _, pic := range part.Pictures {
 		d, err := colours.draw(pic)

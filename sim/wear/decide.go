@@ -29,12 +29,14 @@ type ChainState struct {
 	// Elongation now and its standard error, percent; used when HasReading.
 	Elongation, Error gearing.Percent
 	HasReading        bool
-	// Rate is the wear a 1000 km from here on, and its standard error; used
-	// when HasRate. NoRate says why there is none.
+	// Rate is the wear from here on and its standard error, percent a 1000 km
+	// that the chain itself runs; used when HasRate. NoRate says why there is
+	// none.
 	Rate, RateError float64
 	HasRate         bool
 	NoRate          string
-	// KM is how far the chain has run; 0: not known.
+	// KM is how far the chain itself has run, without other chains' rides; 0:
+	// not known.
 	KM float64
 	// Since is how far it was ridden on after its last reading: the elongation
 	// is then a forecast (Forecasted) or, without one, that of the reading.
@@ -211,12 +213,19 @@ func (in DecideInput) check() error {
 	return nil
 }
 
+// A chain's state may lie between these, percent: wider than what a reading may
+// say, as it need not come from one (invented here).
+const leastState, mostState = -2, 10
+
+// possible tells whether a chain can be so worn.
+func possible(e gearing.Percent) bool { return e >= leastState && e <= mostState }
+
 func (c ChainState) check() error {
-	if c.HasReading && !(c.Elongation >= -2 && c.Elongation <= 10 && c.Error >= 0 && c.Error <= 10) {
-		return fmt.Errorf("%w: chain %q at %v +- %v %%; allowed: -2 to 10 %%, error 0 to 10", ErrDecide, c.ID, float64(c.Elongation), float64(c.Error))
+	if c.HasReading && !(possible(c.Elongation) && c.Error >= 0 && c.Error <= mostState) {
+		return fmt.Errorf("%w: chain %q at %v +- %v %%; allowed: %v to %v %%, error 0 to %v", ErrDecide, c.ID, float64(c.Elongation), float64(c.Error), leastState, mostState, mostState)
 	}
-	if c.HasRate && !(c.Rate >= -100 && c.Rate <= 100 && c.RateError >= 0 && c.RateError <= 1000) {
-		return fmt.Errorf("%w: chain %q wears %v +- %v %% a 1000 km; allowed: -100 to 100, error 0 to 1000", ErrDecide, c.ID, c.Rate, c.RateError)
+	if c.HasRate && !(math.Abs(c.Rate) <= mostRate && c.RateError >= 0 && c.RateError <= mostRateError) {
+		return fmt.Errorf("%w: chain %q wears %v +- %v %% a 1000 km; allowed: %v to %v, error 0 to %v", ErrDecide, c.ID, c.Rate, c.RateError, -mostRate, mostRate, mostRateError)
 	}
 	if !(c.KM >= 0) || math.IsInf(c.KM, 0) {
 		return fmt.Errorf("%w: chain %q has run %v km; allowed: 0 or more", ErrDecide, c.ID, c.KM)

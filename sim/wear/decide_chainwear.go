@@ -35,7 +35,7 @@ func stateOf(c *ChainWear, km float64) ChainState {
 		s.Since = max(0, km-c.Now.KM)
 	}
 	if c.Part.FittedKM >= 0 {
-		s.KM = max(0, c.Now.KM-c.Part.FittedKM)
+		s.KM = c.track.at(c.Now.KM + s.Since)
 	}
 	f := c.Forecast
 	if f == nil {
@@ -45,21 +45,16 @@ func stateOf(c *ChainWear, km float64) ChainState {
 	s.forecast = f
 	if s.Since > 0 {
 		s.Elongation, s.Error = gearing.Percent(bounded(f.mean(km))), f.errorAt(km)
-		s.KM += s.Since
 		s.Forecasted, s.forecast = true, f.AsOf(km)
 	}
 	return s
 }
 
-// ShapeOf takes the shape of wear over from a forecast: its mean is a parabola
-// from where the chain was fitted on, which three points fix.
+// ShapeOf is the shape of wear of a forecast with its start within what plans
+// take.
 func ShapeOf(f *Forecast) WearShape {
-	const step = 1.0 // 1000 km
-	at := func(x float64) float64 { return f.mean(f.FromKM + 1000*x) }
-	e0, e1, e2 := at(0), at(step), at(2*step)
-	s := WearShape{Start: gearing.Percent(max(leastStart, min(mostStart, e0))), RateError: float64(f.RateError)}
-	s.Accel = max(0, (e2-2*e1+e0)/(2*step*step))
-	s.Rate = max(0, (e1-e0)/step-s.Accel*step)
+	s := f.WearShape()
+	s.Start = max(leastStart, min(mostStart, s.Start))
 	return s
 }
 

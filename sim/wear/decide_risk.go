@@ -3,6 +3,7 @@ package wear
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"cagewise/gearing"
 )
@@ -126,7 +127,7 @@ func (d *decider) cogRisk(c gearing.Teeth, share, most float64) CogRisk {
 	r.Mismatch = Mismatch(r.Taken, c)
 	r.Class = classOf(r.Mismatch)
 	worse := d.history
-	worse.elongation += 2 * worse.err
+	worse.elongation += 2 * worse.sigma
 	r.Worst = classOf(Mismatch(part*worse.taken(), c))
 	return r
 }
@@ -161,8 +162,8 @@ func (d *decider) override(r *CogRisk) {
 // nothing.
 func (d *decider) riskFound(f *gearing.WearFinding) RiskClass {
 	switch {
-	case f.Kind == gearing.FindSkip && f.Loaded, f.Kind == gearing.FindTeeth && f.Degree == "hooked",
-		f.Kind == gearing.FindLift && f.Degree != "slight":
+	case f.Kind == gearing.FindSkip && f.Loaded, f.Kind == gearing.FindTeeth && f.Degree == gearing.DegreeHooked,
+		f.Kind == gearing.FindLift && f.Degree != gearing.DegreeSlight:
 		return RiskLikely
 	case f.Kind == gearing.FindNothing && f.Loaded && d.chainWasNew(f.KM):
 		return RiskLow
@@ -172,12 +173,38 @@ func (d *decider) riskFound(f *gearing.WearFinding) RiskClass {
 
 // concerns tells whether a finding was made on a cog.
 func concerns(f *gearing.WearFinding, c gearing.Teeth) bool {
-	for _, t := range f.Cogs {
-		if t == c {
-			return true
+	return len(f.Cogs) == 0 || slices.Contains(f.Cogs, c)
+}
+
+// cogsWith lists the cogs whose risk fits.
+func cogsWith(risks []CogRisk, fits func(CogRisk) bool) []gearing.Teeth {
+	var list []gearing.Teeth
+	for _, r := range risks {
+		if fits(r) {
+			list = append(list, r.Cog)
 		}
 	}
-	return len(f.Cogs) == 0
+	return list
+}
+
+// cogsAt lists the cogs of at least a class of risk.
+func (d *decider) cogsAt(class RiskClass) []gearing.Teeth {
+	return cogsWith(d.risks, func(r CogRisk) bool { return r.Class.rank() >= class.rank() })
+}
+
+// cogsOf lists the cogs of just one class of risk.
+func (d *decider) cogsOf(class RiskClass) []gearing.Teeth {
+	return cogsWith(d.risks, func(r CogRisk) bool { return r.Class == class })
+}
+
+// likelyCogs are those that a new chain is likely to skip on.
+func (x Decision) likelyCogs() []gearing.Teeth {
+	return cogsWith(x.Risk, func(r CogRisk) bool { return r.Class == RiskLikely })
+}
+
+// foundCogs are the likely ones that a finding tells of.
+func (x Decision) foundCogs() []gearing.Teeth {
+	return cogsWith(x.Risk, func(r CogRisk) bool { return r.Class == RiskLikely && r.Override != "" })
 }
 
 func (r CogRisk) say() string {

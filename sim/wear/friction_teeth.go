@@ -5,7 +5,7 @@ import "cagewise/gearing"
 // ToothWork is a work in kJ weighed as wear of one tooth: the sum of chain pull
 // times how often the tooth comes under load, in N. A turn of the wheel loads
 // every tooth once and moves its pitches of chain, so the sum is the work over
-// the length of those pitches (derived here; MODEL section 13).
+// the length of those pitches (derived here).
 func ToothWork(kJ float64, n gearing.Teeth) float64 {
 	if n <= 0 {
 		return 0

@@ -155,7 +155,7 @@ func TestFrictionAgainstOtherBenches(t *testing.T) {
 	}
 }
 
-// Chain pull of a motor's 70 N m (USERS.md Q39: 786 and 910 N on the pitch
+// Chain pull of a motor's 70 N m (786 and 910 N on the pitch
 // radius; the effective radius gives a newton more), plus the lower run's.
 func TestPullOfMotor(t *testing.T) {
 	for _, c := range []struct {
@@ -189,7 +189,7 @@ func TestDriveRefused(t *testing.T) {
 }
 
 // A tooth of the 11 comes under load more often than one of the 22 for the same
-// work: twice the share (w ~ load x turns / N, MODEL section 13).
+// work: twice the share (w ~ load x turns / N).
 func TestToothShares(t *testing.T) {
 	got := ToothShares([]WheelWork{{11, 100}, {22, 100}, {33, 0}})
 	for i, want := range []float64{200.0 / 3, 100.0 / 3, 0} {

@@ -56,6 +56,7 @@ function tooWide(win, width) {
 function nameless(win) {
   var bad = [];
   win.document.querySelectorAll('svg,img,canvas').forEach(function (e) {
+    if (e.getAttribute('aria-hidden') === 'true') return;
     var t = e.querySelector('title'), d = e.querySelector('desc');
     if (e.getAttribute('role') !== 'img' || !t || !t.textContent.trim() || !d || !d.textContent.trim()) bad.push(name(e));
   });
@@ -64,18 +65,19 @@ function nameless(win) {
 
 function shown(win) {
   var n = 0;
-  win.document.querySelectorAll('svg').forEach(function (e) { if (e.getClientRects().length) n++; });
+  win.document.querySelectorAll('svg').forEach(function (e) { if (e.getBoundingClientRect().width > 0) n++; });
   return n;
 }
 
 // state is what the picker shows.
 function state(box) {
-  var svg = box.querySelector('svg'), on = box.querySelectorAll('[aria-checked=true]'), chain = svg.querySelector('.chain');
+  var open = Array.prototype.filter.call(box.querySelectorAll('figure'), function (f) { return f.getClientRects().length > 0; });
+  var svg = open[0].querySelector('svg'), on = box.querySelectorAll('[aria-checked=true]'), chain = svg.querySelector('.chain path');
   return {
-    gear: svg.dataset.gear, title: svg.querySelector('title').textContent, alt: svg.querySelector('desc').textContent,
-    pressed: on.length === 1 ? on[0].getAttribute('aria-label') : on.length + ' buttons', caption: box.querySelector('figcaption').textContent,
+    gear: open.length === 1 ? open[0].dataset.gear : open.length + ' gears', title: svg.querySelector('title').textContent, alt: svg.querySelector('desc').textContent,
+    pressed: on.length === 1 ? on[0].getAttribute('aria-label') : on.length + ' buttons', caption: open[0].querySelector('figcaption').textContent,
     chain: chain ? chain.getTotalLength() : 0, drawing: svg.innerHTML.length,
-    figures: Array.prototype.map.call(box.querySelectorAll('dt'), function (e) { return {name: e.textContent, text: e.nextSibling.textContent}; }),
+    figures: Array.prototype.map.call(open[0].querySelectorAll('dt'), function (e) { return {name: e.textContent, text: e.nextSibling.textContent}; }),
     focused: box.ownerDocument.activeElement.getAttribute('aria-label')
   };
 }
@@ -91,7 +93,7 @@ function pick(win) {
     win.document.activeElement.dispatchEvent(e);
     keys.push({key: key, kept: !e.defaultPrevented, gear: state(box).gear, focused: state(box).focused});
   });
-  return {clicks: clicks, keys: keys, hidden: box.hidden};
+  return {clicks: clicks, keys: keys, hidden: box.querySelector('.pick').hidden};
 }
 
 window.onload = function () {
@@ -101,7 +103,7 @@ window.onload = function () {
     found[id] = {
       low: lowContrast(win), wide: tooWide(win, width), nameless: nameless(win), shown: shown(win), errors: win.errors || [],
       requests: win.performance.getEntriesByType('resource').map(function (r) { return r.name; }),
-      paper: win.getComputedStyle(win.document.body).backgroundColor, picker: !win.document.querySelector('.views').hidden
+      paper: win.getComputedStyle(win.document.body).backgroundColor, picker: !win.document.querySelector('.pick').hidden
     };
   });
   found.picker = pick(document.getElementById('phone').contentWindow);
