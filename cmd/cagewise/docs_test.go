@@ -5,7 +5,10 @@ import (
 	"go/doc"
 	"go/parser"
 	"go/token"
+	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -53,4 +56,43 @@ func packageDocs(t *testing.T, dir string) (comments []string, examples int) {
 		}
 	}
 	return comments, examples
+}
+
+// Every benchmark that testdata/benchmarks.md holds to a bound stands in the
+// record beside it.
+func TestBoundsAreRecorded(t *testing.T) {
+	bounds, err := os.ReadFile("../../testdata/benchmarks.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	record, err := os.ReadFile("../../testdata/benchmarks.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := regexp.MustCompile("(?m)^\\|.*\\| ([a-z/]+) \\| `([^`]+)` \\| ([^|]+) \\|$").FindAllStringSubmatch(string(bounds), -1)
+	if len(named) < 15 {
+		t.Fatalf("%d benchmarks named", len(named))
+	}
+	for _, m := range named {
+		if !recorded(string(record), m[1], m[2], strings.Split(m[3], ", ")) {
+			t.Errorf("%s Benchmark%s has no line with %s in testdata/benchmarks.txt; .ci/bench --record makes it anew", m[1], m[2], m[3])
+		}
+	}
+}
+
+// recorded tells whether a record has a line of a package's benchmark, by a
+// pattern, with all the figures.
+func recorded(record, pkg, pattern string, figures []string) bool {
+	line := regexp.MustCompile("^Benchmark" + strings.ReplaceAll(regexp.QuoteMeta(pattern), `\*`, `.*`) + `(-\d+)?\s`)
+	at := ""
+	for text := range strings.Lines(record) {
+		if name, ok := strings.CutPrefix(text, "pkg: cagewise/"); ok {
+			at = strings.TrimSpace(name)
+		}
+		lacks := func(figure string) bool { return !strings.Contains(text, " "+figure) }
+		if at == pkg && line.MatchString(text) && !slices.ContainsFunc(figures, lacks) {
+			return true
+		}
+	}
+	return false
 }
