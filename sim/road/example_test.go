@@ -32,7 +32,7 @@ func ExampleNewClimb() {
 		log.Fatal(err)
 	}
 	hill := road.Hill{Grades: []float64{0.06, 0.10}, Powers: []float64{150}, LeastCadence: 60}
-	c, err := road.NewClimb(table, road.Rider{MassKG: 110}.WithDefaults(), hill, 1)
+	c, err := road.NewClimb(table, road.Rider{MassKG: 110}, hill, 1)
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func ExampleMeter() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	m, err := road.NewMeter(r.Build, table, road.DetectOptions{}, road.Rider{}.WithDefaults())
+	m, err := road.NewMeter(r.Build, table, road.DetectOptions{}, road.Rider{})
 	if err != nil {
 		log.Fatal(err)
 	}
