@@ -3,6 +3,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"cagewise/gearing"
 )
@@ -42,7 +43,7 @@ func classNamed(name string) (class, error) {
 			return c, nil
 		}
 	}
-	return class{}, fmt.Errorf("derailleur class %q; allowed short, medium, long, wide", name)
+	return class{}, fmt.Errorf("derailleur class %q; allowed %s", name, strings.Join(ClassNames(), ", "))
 }
 
 // classByCentres interpolates between the classes on either side of a pulley
