@@ -9,7 +9,7 @@ import (
 )
 
 // class is a typical derailleur geometry: a starting value, never a real
-// part (invented for cagewise, MODEL section 5: tuned so that the pulley gap
+// part (invented for cagewise: tuned so that the pulley gap
 // stays within 6 to 20 mm in every gear of one frame).
 type class struct {
 	name               string
