@@ -1,7 +1,3 @@
-// Package plot draws the charts of a drivetrain as SVG and PNG.
-//
-// A Picture knows what to draw; WriteSVG and WritePNG put it on a page. The
-// output depends on nothing but the picture and the options, byte for byte.
 package plot
 
 import (

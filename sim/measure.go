@@ -22,7 +22,7 @@ type Reading struct {
 	Gap       gearing.MM      // between cog and guide pulley teeth
 }
 
-// Errors of readings (MODEL section 12).
+// Standard errors of careful readings on the bike (from memory).
 const (
 	angleError    = 2.0 // degrees
 	positionError = 2.0 // mm

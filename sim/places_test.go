@@ -9,8 +9,8 @@ import (
 	"cagewise/gearing"
 )
 
-// 12 mm of chainstay growth is 23.9 mm of chain at 32x51 (MODEL section 7,
-// derived there): the path at the forward limit grows by as much as the loop.
+// 12 mm of chainstay growth is 23.9 mm of chain at 32x51 (derived
+// here): the path at the forward limit grows by as much as the loop.
 func TestTwelveMillimetresOfGrowth(t *testing.T) {
 	for _, cs := range []gearing.MM{435, 440, 450} {
 		short, err1 := gearing.NewLoop(32, 51, cs)

@@ -19,21 +19,13 @@ type chartOptions struct {
 // simulated makes a rig and its fit with the chain owned or the recommended
 // one.
 func simulated(in input) (*sim.Rig, sim.Fit, error) {
-	b := in.build.Build
-	r, err := sim.NewRig(b)
+	r, f, err := sim.Solve(in.build.Build)
 	switch {
 	case errors.Is(err, gearing.ErrNoChainstay):
 		return nil, sim.Fit{}, errors.New("this chart needs the chainstay length: frame.chainstay or --chainstay")
 	case errors.Is(err, sim.ErrNoGeometry):
 		return nil, sim.Fit{}, errors.New("this chart needs the distance between the pulley bolts: rear_derailleur.pulley_centres or --pulley-centres")
-	case err != nil:
-		return nil, sim.Fit{}, err
 	}
-	if b.Chain.Pitches == 0 {
-		_, f, _ := r.Recommended()
-		return r, f, nil
-	}
-	f, err := r.Fit(b.Chain.Pitches)
 	return r, f, err
 }
 

@@ -22,11 +22,7 @@ func (r *fitReport) share(first gearing.Build, path string) error {
 	if r.Simulation == nil {
 		return errors.New("--also needs a simulation of the first build: " + r.SimulationMissing)
 	}
-	draft, err := build.Load(path)
-	if err != nil {
-		return err
-	}
-	other, err := draft.Finish()
+	other, err := build.Read(path)
 	if err != nil {
 		return err
 	}

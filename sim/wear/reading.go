@@ -1,10 +1,3 @@
-// Package wear tells how worn a chain is and what follows: readings turned into
-// elongation with honest errors, combined and looked ahead (Elongation,
-// AnalyseChain, Forecast), and on top of that the parts to replace, plans and
-// their cost, faults by rhythm, and which gear spares the chain.
-//
-// No wear coefficient is published that would serve: forecasts rest on the
-// owner's readings alone, and every default names itself as such.
 package wear
 
 import (
