@@ -123,8 +123,9 @@ func (m *roff) closing() {
 	m.item("1", "the verdict: it does not work, or is dangerous to ride")
 	m.item("2", "bad input or use")
 	m.head("SH", "ENVIRONMENT")
-	m.item("NO_COLOR", "when set and not empty, no colour on a terminal")
-	m.item("TERM", "when it is dumb, no colour on a terminal")
+	m.item("NO_COLOR", "when set and not empty, no colour on a terminal, unless --color says always")
+	m.item("TERM", "when it is dumb, the same")
+	m.item("COLUMNS", fmt.Sprintf("how wide text is on a terminal, %d to %d columns; otherwise the terminal says it; elsewhere text is %d columns wide", leastWidth, mostWidth, usualWidth))
 	m.head("SH", "EXAMPLES")
 	m.text("They run one after the other in the root of the project, where examples/ is; tour.toml is what the first one writes.")
 	for _, c := range commands() {
