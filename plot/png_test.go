@@ -216,3 +216,54 @@ func TestPNGTextWidth(t *testing.T) {
 		}
 	}
 }
+
+// Rectangles have the library's pixels, to the bit; but for those that reach over
+// the left or the upper edge of the page, where the library draws a pixel too much.
+func TestPNGRectAsLibrary(t *testing.T) {
+	place := func(most float64) *rapid.Generator[float64] {
+		return rapid.OneOf(rapid.Float64Range(0, most), rapid.Map(rapid.IntRange(0, int(4*most)), func(i int) float64 { return float64(i) / 4 }))
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		ours, library := blankPNG(t, 60, 60, 127), blankPNG(t, 60, 60, 127)
+		for range rapid.IntRange(1, 4).Draw(t, "shapes") {
+			r := rect{place(66).Draw(t, "x0"), place(60).Draw(t, "y0"), place(66).Draw(t, "x1"), place(60).Draw(t, "y1")}
+			col := textColours.Draw(t, "colour")
+			first := rapid.IntRange(0, 3).Draw(t, "first")
+			corners := append(r.corners()[first:], r.corners()[:first]...)
+			for _, c := range []vg.Canvas{ours, library.Canvas} {
+				(&sheet{c: c}).polygon(corners, col, stroke{})
+			}
+		}
+		if d := far(ours.img, library.img); d > 0 {
+			t.Fatalf("differs by %d of 255", d)
+		}
+	})
+}
+
+// What is no upright rectangle, or stands on a page that is moved, goes to the
+// library.
+func TestPNGShapesOfTheLibrary(t *testing.T) {
+	for name, draw := range map[string]func(s *sheet){
+		"slanted":  func(s *sheet) { s.polygon([]point{{5, 5}, {30, 6}, {30, 20}, {5, 19}}, themes[0].Ink, stroke{}) },
+		"bow":      func(s *sheet) { s.polygon([]point{{5, 5}, {30, 20}, {30, 5}, {5, 20}}, themes[0].Ink, stroke{}) },
+		"triangle": func(s *sheet) { s.polygon([]point{{5, 5}, {30, 5}, {30, 20}}, themes[0].Ink, stroke{}) },
+		"moved": func(s *sheet) {
+			s.c.Push()
+			s.c.Translate(point{7, 3}.vg())
+			s.c.Rotate(math.Pi / 2)
+			s.fillRect(rect{5, -30, 20, -5}, themes[0].Ink)
+			s.c.Pop()
+			s.fillRect(rect{40, 40, 50, 50}, themes[0].Ink)
+		},
+	} {
+		ours, library := blankPNG(t, 60, 60, 127), blankPNG(t, 60, 60, 127)
+		draw(&sheet{c: ours})
+		draw(&sheet{c: library.Canvas})
+		if far(ours.img, library.img) > 0 {
+			t.Errorf("%s: differs", name)
+		}
+		if far(ours.img, blankPNG(t, 60, 60, 127).img) == 0 {
+			t.Errorf("%s: not drawn", name)
+		}
+	}
+}

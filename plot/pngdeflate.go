@@ -15,7 +15,7 @@ const (
 
 // blockTokens is how many tokens share a Huffman code: few enough to follow the
 // picture, many enough to outweigh the code's own length.
-const blockTokens = 1 << 15
+const blockTokens = 1 << 14
 
 // pixelBytes is what a pixel takes in the data.
 const pixelBytes = 3
@@ -24,7 +24,7 @@ const pixelBytes = 3
 // type 0, compressed by runs and repeats of whole pixels.
 func deflate(img *image.RGBA) []byte {
 	size := img.Bounds().Size()
-	d := deflater{pix: img.Pix, width: size.X}
+	d := deflater{pix: img.Pix, width: size.X, tokens: make([]token, 0, blockTokens)}
 	d.bits.out = []byte{0x78, 0x01} // 32 KB window, fast
 	for y := range size.Y {
 		d.row(y)
@@ -47,7 +47,7 @@ func (d *deflater) at(i int) uint32 { return binary.LittleEndian.Uint32(d.pix[4*
 
 // row adds a row of pixels, each as the longest repeat that is to be had.
 func (d *deflater) row(y int) {
-	d.literal(0)
+	d.add(filterToken)
 	start, end := y*d.width, (y+1)*d.width
 	for i := start; i < end; {
 		run := 0
@@ -61,9 +61,7 @@ func (d *deflater) row(y int) {
 			}
 		}
 		if n == 0 {
-			for _, v := range d.pix[4*i:][:pixelBytes] {
-				d.literal(v)
-			}
+			d.add(token(d.at(i) & 0xffffff))
 			n = 1
 		} else {
 			d.match(pixelBytes*n, dist)
@@ -98,26 +96,29 @@ func (d *deflater) repeat(i, y, end int) (n, dist int) {
 	place := &d.places[(d.at(i)*0x9e3779b1^d.at(i+1)*0x85ebca6b)>>(32-13)]
 	j := int(*place) - 1
 	*place = int32(i + 1)
-	if j < 0 {
+	if j < 0 || pixelBytes*(i-j) > farthest || d.at(j) != d.at(i) {
 		return n, dist
 	}
-	back := pixelBytes*(i-j) + y - j/d.width // a byte more for every row between
+	row := int(uint32(j) / uint32(d.width))
+	back := pixelBytes*(i-j) + y - row // a byte more for every row between
 	if back > farthest {
 		return n, dist
 	}
-	last := (j/d.width + 1) * d.width // a repeat ends with its row, or the filter types get in the way
+	last := (row + 1) * d.width // a repeat ends with its row, or the filter types get in the way
 	if m := d.same(i, j, min(end, i+last-j)); m > n {
 		return m, back
 	}
 	return n, dist
 }
 
-// token is a byte, or the length and the distance of a match.
+// token is the bytes of a pixel, the filter type of a row, or the length and the
+// distance of a match.
 type token uint32
 
-const matchToken token = 1 << 31
-
-func (d *deflater) literal(b byte) { d.add(token(b)) }
+const (
+	filterToken token = 1 << 30
+	matchToken  token = 1 << 31
+)
 
 func (d *deflater) match(length, dist int) {
 	for length > 0 {

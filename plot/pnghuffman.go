@@ -21,32 +21,51 @@ var lengthOrder = [...]int{16, 17, 18, 0, 8, 7, 9, 6, 10, 5, 11, 4, 12, 3, 13, 2
 
 // block writes the tokens gathered as one block.
 func (d *deflater) block(last bool) {
-	lengths, distances := make([]int, lengthSymbols), make([]int, distanceSymbols)
+	lengths, distances := d.count()
+	l, m := huffman(lengths, longestCode), huffman(distances, longestCode)
+	w := &d.bits
+	w.blockHead(last, l, m)
+	for _, t := range d.tokens {
+		switch {
+		case t < filterToken:
+			for range pixelBytes {
+				w.put(l[t&0xff].bits, l[t&0xff].n)
+				t >>= 8
+			}
+		case t == filterToken:
+			w.put(l[0].bits, l[0].n)
+		default:
+			symbol, extra, n := lengthCode(t)
+			w.put(l[symbol].bits|extra<<l[symbol].n, l[symbol].n+n)
+			symbol, extra, n = distanceCode(t)
+			w.put(m[symbol].bits|extra<<m[symbol].n, m[symbol].n+n)
+		}
+	}
+	w.put(l[endOfBlock].bits, l[endOfBlock].n)
+	d.tokens = d.tokens[:0]
+}
+
+// count tells how often the tokens need each symbol.
+func (d *deflater) count() (lengths, distances []int) {
+	lengths, distances = make([]int, lengthSymbols), make([]int, distanceSymbols)
 	lengths[endOfBlock] = 1
 	for _, t := range d.tokens {
-		if t&matchToken == 0 {
-			lengths[t]++
-			continue
+		switch {
+		case t < filterToken:
+			for range pixelBytes {
+				lengths[t&0xff]++
+				t >>= 8
+			}
+		case t == filterToken:
+			lengths[0]++
+		default:
+			symbol, _, _ := lengthCode(t)
+			lengths[symbol]++
+			symbol, _, _ = distanceCode(t)
+			distances[symbol]++
 		}
-		symbol, _, _ := lengthCode(t)
-		lengths[symbol]++
-		symbol, _, _ = distanceCode(t)
-		distances[symbol]++
 	}
-	l, m := huffman(lengths, longestCode), huffman(distances, longestCode)
-	d.bits.blockHead(last, l, m)
-	for _, t := range d.tokens {
-		if t&matchToken == 0 {
-			d.bits.put(l[t].bits, l[t].n)
-			continue
-		}
-		symbol, extra, n := lengthCode(t)
-		d.bits.put(l[symbol].bits|extra<<l[symbol].n, l[symbol].n+n)
-		symbol, extra, n = distanceCode(t)
-		d.bits.put(m[symbol].bits|extra<<m[symbol].n, m[symbol].n+n)
-	}
-	d.bits.put(l[endOfBlock].bits, l[endOfBlock].n)
-	d.tokens = d.tokens[:0]
+	return lengths, distances
 }
 
 // blockHead starts a block and tells its two codes, length by length.
