@@ -23,6 +23,8 @@ type pngCanvas struct {
 	faces map[font.Font]xfont.Face
 	state pngState
 	stack []pngState
+	path  vg.Path   // of the shape being drawn
+	width vg.Length // of lines
 }
 
 type pngState struct {

@@ -267,3 +267,49 @@ func TestPNGShapesOfTheLibrary(t *testing.T) {
 		}
 	}
 }
+
+// Chords stay close to their arc.
+func TestChordCount(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		pixels, angle := rapid.Float64Range(0, 1000).Draw(t, "radius"), rapid.Float64Range(-7, 7).Draw(t, "angle")
+		n := chordCount(pixels, angle)
+		if off := pixels * (1 - math.Cos(angle/float64(n)/2)); off > 0.5/fine+1e-9 {
+			t.Fatalf("%d chords stray by %v pixels", n, off)
+		}
+	})
+}
+
+// Strokes along arcs cover what lies within half their width of them.
+func TestPNGArcs(t *testing.T) {
+	for _, a := range []struct {
+		at                  point
+		r, width, from, way float64
+	}{
+		{point{5, 5}, 1, 1, 1, -21.5}, {point{5, 5}, 1, 1, 1, 20}, {point{20, 20}, 8, 0.6, 10, 160},
+		{point{30, 30}, 20, 0.4, 10, 160}, {point{30, 30}, 3, 0.6, 77, -130}, {point{28, 31}, 25, 1.2, -40, 359},
+	} {
+		c := blankPNG(t, 60, 60, 127)
+		(&sheet{c: c}).arc(a.at, a.r, a.from, a.way, stroke{color: color.Black, width: a.width})
+		off, ink := 0.0, 0.0
+		const pixels, fine = 5, 4 // a mm, and samples a pixel each way
+		for i := range c.img.Rect.Dx() {
+			for j := range c.img.Rect.Dy() {
+				covered := 0
+				for k := range fine * fine {
+					x := (float64(i)+(float64(k%fine)+0.5)/fine)/pixels - a.at.x
+					y := 60 - (float64(j)+(float64(k/fine)+0.5)/fine)/pixels - a.at.y
+					along := math.Mod(math.Copysign(1, a.way)*(math.Atan2(y, x)*180/math.Pi-a.from)+1080, 360)
+					if math.Abs(math.Hypot(x, y)-a.r) <= a.width/2 && along <= math.Abs(a.way) {
+						covered++
+					}
+				}
+				share := float64(covered) / fine / fine
+				ink += share
+				off += math.Abs(1 - share - float64(c.img.RGBAAt(i, j).R)/255)
+			}
+		}
+		if off > 0.04*ink+1 { // a shift by a tenth of a pixel is twice that
+			t.Errorf("%+v: %.1f pixels of %.1f differ", a, off, ink)
+		}
+	}
+}
