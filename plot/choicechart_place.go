@@ -23,6 +23,7 @@ type choiceLayout struct {
 	steps    []tick
 	ranges   []tick
 	marks    []choiceMark
+	ways     [len(labelWays)]point
 	near     []int   // discs that the label being placed could meet
 	most     float64 // radius of the largest margin, mm
 	tick     float64 // length of a tick of price, mm

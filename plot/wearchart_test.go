@@ -441,4 +441,8 @@ func BenchmarkWearSVG(b *testing.B) {
 
 func BenchmarkWearDrawSVG(b *testing.B) { benchmarkSVG(b, mixedWear(b)) }
 
+func BenchmarkWearDrawPNG(b *testing.B) { benchmarkPNG(b, mixedWear(b)) }
+
 func BenchmarkWearOf1000SVG(b *testing.B) { benchmarkSVG(b, manyWear(b, 1000, 1)) }
+
+func BenchmarkWearOf1000PNG(b *testing.B) { benchmarkPNG(b, manyWear(b, 1000, 1)) }

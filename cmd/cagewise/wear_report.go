@@ -73,7 +73,7 @@ func (f wearFlags) report(path string, log gearing.WearLog, use cogUse, km float
 	if err != nil {
 		return wearReport{}, fmt.Errorf("%s: %w", path, err)
 	}
-	in := wear.DecideInput{Log: log, Usage: use.shares, Cogs: use.cogs}
+	in := wear.DecideInput{Log: log, Usage: use.shares, UsageKM: use.km, Cogs: use.cogs}
 	decided, err := decideAt(path, in, chains, km)
 	if err != nil {
 		return wearReport{}, err

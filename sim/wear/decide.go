@@ -63,8 +63,11 @@ type CogUsage struct {
 type DecideInput struct {
 	Log    gearing.WearLog
 	Chains []ChainState
-	// Usage of the cogs; none: a stated default.
-	Usage []CogUsage
+	// Usage of the cogs; none: a stated default. UsageKM is the distance it
+	// was seen over: a short one counts little beside the default, by
+	// DefaultUseKM; 0: long enough.
+	Usage   []CogUsage
+	UsageKM float64
 	// Cogs on the bike, when no cassette of the log says it; 0: not known.
 	Cogs int
 	// KM is the odometer now; 0: as OdometerOf the log.
@@ -206,6 +209,9 @@ func (in DecideInput) check() error {
 		if !(u.Share >= 0 && u.Share <= 100) {
 			return fmt.Errorf("%w: cog %d has a share of %v %%; allowed: 0 to 100", ErrDecide, u.Cog, float64(u.Share))
 		}
+	}
+	if !(in.UsageKM >= 0) || math.IsInf(in.UsageKM, 0) {
+		return fmt.Errorf("%w: usage over %v km; allowed: 0 or more", ErrDecide, in.UsageKM)
 	}
 	if !(in.KM >= 0) || math.IsInf(in.KM, 0) {
 		return fmt.Errorf("%w: odometer %v km; allowed: 0 or more", ErrDecide, in.KM)

@@ -51,6 +51,11 @@ type CogRisk struct {
 	Override string `json:"decided_by_finding,omitempty"`
 }
 
+// DefaultUseKM is the distance of rides that counts as much as the default use
+// of cogs does (invented here): a rider's habits show within a few days, one
+// short ride says nothing of the cogs it did not touch.
+const DefaultUseKM = 200.0
+
 // defaultShares are the shares of tooth wear of a cassette whose use is not
 // known: work falls off evenly on both sides of a favourite a little to the
 // small side of the middle, and a tooth's wear is work over teeth (invented
@@ -95,10 +100,18 @@ func (d *decider) useShares() (shares []float64, isDefault bool) {
 			}
 		}
 	}
+	usual := defaultShares(d.cassette.Teeth)
 	if sum == 0 {
-		return defaultShares(d.cassette.Teeth), true
+		return usual, true
 	}
-	return normalised(shares), false
+	shares = normalised(shares)
+	if km := d.in.UsageKM; km > 0 {
+		seen := km / (km + DefaultUseKM)
+		for i := range shares {
+			shares[i] = seen*shares[i] + (1-seen)*usual[i]
+		}
+	}
+	return shares, false
 }
 
 // cogRisks are the risks of all cogs of the cassette, were a new chain fitted.
