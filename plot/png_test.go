@@ -267,3 +267,25 @@ func TestPNGArcs(t *testing.T) {
 		}
 	}
 }
+
+// Letters stand as they are read: a run from right to left backwards, the rest
+// of the page as written.
+func TestVisualOrder(t *testing.T) {
+	for text, want := range map[string]string{
+		"Tourer 48/31":             "Tourer 48/31",
+		"Größe, Ελλάδα":            "Größe, Ελλάδα",
+		"\u05d0\u05d1\u05d2 x":     "\u05d2\u05d1\u05d0 x",
+		"a \u05d0\u05d1(c) \u05d2": "a \u05d1\u05d0(c) \u05d2",
+		"":                         "",
+	} {
+		if got := visual(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		text := cleanText(rapid.String().Draw(t, "text"))
+		if got := visual(text); len([]rune(got)) != len([]rune(text)) {
+			t.Fatalf("%q became %q", text, got)
+		}
+	})
+}
