@@ -67,7 +67,7 @@ func (y *choiceLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := chartMargin * z
 	y.collect()
-	y.head = s.titled(y.Title(), y.facts(), z)
+	y.head = s.heading(y.Title(), y.facts(), z)
 	y.legend = y.explain()
 	y.plot.y1 = s.h - y.head.height() - 0.6*z
 	if y.Result.Partial {

@@ -4,9 +4,11 @@ import (
 	"image"
 	"image/draw"
 	"math"
+	"strings"
 
 	xfont "golang.org/x/image/font"
 	fixedpoint "golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/bidi"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
@@ -16,6 +18,7 @@ func (c *pngCanvas) FillString(f font.Face, pt vg.Point, text string) {
 	if f.Font.Size == 0 {
 		return
 	}
+	text = visual(text)
 	if c.state.other || c.state.quarters > 1 {
 		c.Canvas.FillString(f, pt, text)
 		return
@@ -29,6 +32,35 @@ func (c *pngCanvas) FillString(f font.Face, pt vg.Point, text string) {
 	}
 	d.Dot = fixedpoint.Point26_6{X: subPixels(x), Y: subPixels(y)}
 	d.DrawString(text)
+}
+
+// visual puts a text in the order in which its letters stand on the page from left
+// to right, which the readers of an SVG do by themselves (Unicode Standard Annex 9).
+// A page is read from left to right, whatever its first letter; letters are not
+// joined.
+func visual(text string) string {
+	const firstRightToLeft = '\u0590'
+	if !strings.ContainsFunc(text, func(r rune) bool { return r >= firstRightToLeft }) {
+		return text
+	}
+	const leftToRight = "\u200e"
+	var p bidi.Paragraph
+	if _, err := p.SetString(leftToRight + text); err != nil {
+		return text
+	}
+	order, err := p.Order()
+	if err != nil {
+		return text
+	}
+	var b strings.Builder
+	for i := range order.NumRuns() {
+		if run := order.Run(i); run.Direction() == bidi.RightToLeft {
+			b.WriteString(bidi.ReverseString(run.String()))
+		} else {
+			b.WriteString(run.String())
+		}
+	}
+	return strings.Replace(b.String(), leftToRight, "", 1)
 }
 
 // subPixels is a length in pixels in the unit of the font package.

@@ -180,3 +180,24 @@ func TestTextWidth(t *testing.T) {
 		}
 	})
 }
+
+// A title of one's own stands over every kind of picture, broken into lines,
+// and is its name for screen readers.
+func TestOwnTitle(t *testing.T) {
+	const title = "A title of my own that is long enough to take two lines on a page of this width, I hope"
+	ladder := Ladder{Table: table(t, 0, teeth(30, 46), teeth(11, 13, 15, 18, 21, 24, 28, 32))}
+	for _, p := range []Picture{ladder, Ladder{Table: ladder.Table, Name: "another"}} {
+		var b bytes.Buffer
+		if err := WriteSVG(&b, p, Options{Title: title}); err != nil {
+			t.Fatal(err)
+		}
+		if svg := b.String(); !strings.Contains(svg, ">"+title+"</title>") || !strings.Contains(svg, ">A title of my own") || strings.Contains(svg, "another") || !strings.Contains(svg, "I hope</text>") {
+			t.Errorf("no title in\n%.600s", svg)
+		}
+	}
+	for _, p := range []Picture{ChoiceChart{}, ClimbChart{}, Comparison{}, ContactSheet{}, GearMap{}, ladder, LengthWindow{}, SideView{}, SpeedBands{}, WearChart{}} {
+		if got := p.under(title).Title(); got != title {
+			t.Errorf("%T: %q", p, got)
+		}
+	}
+}
