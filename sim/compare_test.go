@@ -47,6 +47,13 @@ func TestCruiseTakesTheStraighterChain(t *testing.T) {
 			t.Errorf("slant %.3f degrees, want about %.3f", got.LineAngle, want)
 		}
 	}
+	// 48x12 is alone at 4 to 1, and 15 to 12 is 25 % to the larger cog.
+	for hole, beside := range map[gearing.Percent]bool{25: false, 24.99: true} {
+		c := compared(t, CompareOptions{CruiseKmH: gearing.SpeedKmH(8.4, 90), Hole: hole}, b)
+		if got := c.Options[0].Cruise; got.GearID != id(48, 12) || got.Hole != beside {
+			t.Errorf("hole %v: %+v", hole, got)
+		}
+	}
 	if (Cruise{}).AllHoles() {
 		t.Error("no gear at all is beside a hole")
 	}

@@ -103,10 +103,12 @@ func TestToothLoadsByHand(t *testing.T) {
 func TestScrewReaches(t *testing.T) {
 	for _, c := range []struct {
 		target, screw float64
-		reaches       bool
-	}{{6, 12, true}, {9, 12, true}, {6, 0.5, false}, {30, 12, false}, {1, 0.5, false}} {
-		b := marginBuilds()["measured"]
-		r := mustRig(t, b)
+		reaches, worn bool
+	}{{6, 12, true, false}, {9, 12, true, false}, {6, 0.5, false, false}, {30, 12, false, false}, {1, 0.5, false, false}, {6, 12, true, true}} {
+		r := mustRig(t, marginBuilds()["measured"])
+		if c.worn {
+			r = mustRig(t, limitBuilds()["far worn"])
+		}
 		r.target, r.screw = c.target, c.screw*math.Pi/180
 		set := r.setBody(112)
 		g := figuresAt(r, r.reference, 112, set.angle)

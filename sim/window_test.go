@@ -116,6 +116,11 @@ func TestWindowGoesOn(t *testing.T) {
 			}
 			if last := w.last(); float64(last) > high+2 {
 				extended++
+				for k := 1; k < len(w.Counts); k++ {
+					if w.Counts[k].Pitches != w.Counts[k-1].Pitches+2 {
+						t.Errorf("%v mm, %v: %d pitches after %d", float64(centres), rings, w.Counts[k].Pitches, w.Counts[k-1].Pitches)
+					}
+				}
 				if want != 0 && last != want || want == 0 && last < reach-1 {
 					t.Errorf("%v mm, %v: goes on to %d, want %d of %d", float64(centres), rings, last, want, reach)
 				}
