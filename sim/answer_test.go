@@ -57,7 +57,7 @@ func TestTypicalGapCannotCondemn(t *testing.T) {
 func TestAnswerChain(t *testing.T) {
 	b := marginBuilds()["measured"]
 	r := mustRig(t, b)
-	want := r.Window().Recommended
+	want, _, _ := r.Recommended()
 	a, err := r.Answer()
 	if err != nil || a.Owned || a.Pitches != want || a.Fit.Pitches != want || want == 0 {
 		t.Errorf("owned %v, %d pitches, recommended %d (%v)", a.Owned, a.Pitches, want, err)

@@ -49,7 +49,7 @@ func TestFitCost(t *testing.T) {
 }
 
 // At the end no small change of any measure lowers the cost, and what the fit
-// says of its residuals is their sum.
+// says of residuals and changes is their sum.
 func TestFitIsAMinimum(t *testing.T) {
 	r, _ := truth(t)
 	readings := readOff(t, r, 1, rand.New(rand.NewPCG(5, 5)))
@@ -79,8 +79,15 @@ func TestFitIsAMinimum(t *testing.T) {
 		z := (res.Read - res.Model) / res.Error
 		sum += z * z
 	}
-	if math.Abs(f.ChiSquare-sum) > 1e-9 || sum == 0 {
-		t.Errorf("chi square %.6f, residuals make %.6f", f.ChiSquare, sum)
+	for _, par := range f.Parameters {
+		sum += par.Moved() * par.Moved()
+	}
+	if math.Abs(f.ChiSquare-sum) > 1e-9 || len(f.Residuals) == 0 {
+		t.Errorf("chi square %.6f, residuals and what is moved make %.6f", f.ChiSquare, sum)
+	}
+	// At K = 2 degrees of freedom the chance of more than x is exp(-x/2).
+	if got := chanceOf(2*math.Ln2, 2); math.Abs(got-0.5) > 1e-12 {
+		t.Errorf("a chance of %v, want 0.5", got)
 	}
 }
 

@@ -27,8 +27,8 @@ func TestWindowAdds(t *testing.T) {
 		for i, s := range tt.worst {
 			w.add(CountStates{Pitches: 100 + 2*i, States: []State{Clear, s, Clear}})
 		}
-		if w.Recommended != tt.recommended || w.ClearFrom != tt.clear || w.ClearTo != tt.last || len(w.Counts) != len(tt.worst) {
-			t.Errorf("%v: recommended %d, clear %d to %d; want %+v", tt.worst, w.Recommended, w.ClearFrom, w.ClearTo, tt)
+		if w.Shortest != tt.recommended || w.ClearFrom != tt.clear || w.ClearTo != tt.last || len(w.Counts) != len(tt.worst) {
+			t.Errorf("%v: recommended %d, clear %d to %d; want %+v", tt.worst, w.Shortest, w.ClearFrom, w.ClearTo, tt)
 		}
 		for i, s := range tt.worst {
 			c, ok := w.Find(100 + 2*i)
@@ -73,8 +73,8 @@ func TestWindowSpan(t *testing.T) {
 		w := r.Window()
 		first, last := int(math.Floor(low)), int(math.Ceil(high))
 		first, last = first-first%step, last+last%step
-		if w.Recommended > last {
-			last = w.Recommended
+		if w.Shortest > last {
+			last = w.Shortest
 		}
 		want := first
 		for _, c := range w.Counts {
@@ -87,8 +87,8 @@ func TestWindowSpan(t *testing.T) {
 		if want-step != last {
 			t.Errorf("%s: the window ends at %d, want %d", name, want-step, last)
 		}
-		if i := slices.IndexFunc(w.Counts, func(c CountStates) bool { return c.Worst() < Fouls }); i >= 0 && w.Counts[i].Pitches != w.Recommended || i < 0 && w.Recommended != 0 {
-			t.Errorf("%s: recommended %d", name, w.Recommended)
+		if i := slices.IndexFunc(w.Counts, func(c CountStates) bool { return c.Worst() < Fouls }); i >= 0 && w.Counts[i].Pitches != w.Shortest || i < 0 && w.Shortest != 0 {
+			t.Errorf("%s: recommended %d", name, w.Shortest)
 		}
 	}
 }
@@ -111,8 +111,8 @@ func TestWindowGoesOn(t *testing.T) {
 					want = n
 				}
 			}
-			if w.Recommended != want {
-				t.Errorf("%v mm, %v: recommended %d, want %d", float64(centres), rings, w.Recommended, want)
+			if w.Shortest != want {
+				t.Errorf("%v mm, %v: recommended %d, want %d", float64(centres), rings, w.Shortest, want)
 			}
 			if last := w.last(); float64(last) > high+2 {
 				extended++
