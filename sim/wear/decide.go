@@ -34,13 +34,14 @@ type ChainState struct {
 	Rate, RateError float64
 	HasRate         bool
 	NoRate          string
-	// KM is how far the chain has run; 0: not known.
+	// KM is how far the chain itself has run; 0: not known.
 	KM float64
-	// Since is how far it was ridden on after its last reading: the elongation
+	// Since is how far it ran itself after its last reading: the elongation
 	// is then a forecast (Forecasted) or, without one, that of the reading.
 	Since      float64
 	Forecasted bool
-	// Start is what it read on its first day, 0 when not known.
+	// Start is its elongation when it was new, from a first-day reading if there
+	// is one; 0 when not known.
 	Start gearing.Percent
 	// Contradicts tells that its readings cannot all be right.
 	Contradicts bool
@@ -48,6 +49,8 @@ type ChainState struct {
 	forecast *Forecast  // with the distance its chances are for
 	wear     *ChainWear // it comes from, and the odometer it is for; nil: given
 	at       float64
+	// of Start; 0: as of any new chain
+	startError gearing.Percent
 }
 
 // CogUsage is a cog's share of the wear of all teeth of the cassette, from

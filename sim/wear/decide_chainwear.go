@@ -31,11 +31,10 @@ func stateOf(c *ChainWear, km float64) ChainState {
 		return s
 	}
 	s.HasReading, s.Elongation, s.Error, s.Contradicts = true, c.Now.Elongation, c.Now.Error, c.Contradicts()
-	if !isOff(c.Part) {
-		s.Since = max(0, km-c.Now.KM)
-	}
+	s.Start, s.startError = c.first, c.firstError
+	s.Since = c.RunSince(km)
 	if c.Part.FittedKM >= 0 {
-		s.KM = max(0, c.Now.KM-c.Part.FittedKM)
+		s.KM = c.OwnKM(c.Now.KM)
 	}
 	f := c.Forecast
 	if f == nil {
@@ -51,16 +50,35 @@ func stateOf(c *ChainWear, km float64) ChainState {
 	return s
 }
 
-// ShapeOf takes the shape of wear over from a forecast: its mean is a parabola
-// from where the chain was fitted on, which three points fix.
+// OwnKM is how far the chain itself has run where the odometer stands at km:
+// since it was fitted, or since its first reading, less what rides name other
+// chains for.
+func (c *ChainWear) OwnKM(km float64) float64 { return c.track.at(km) }
+
+// RunSince is how far the chain itself has run since its last reading where the
+// odometer stands at km; 0 for one that was taken off.
+func (c *ChainWear) RunSince(km float64) float64 {
+	if isOff(c.Part) {
+		return 0
+	}
+	return max(0, c.track.at(km)-c.track.at(c.Now.KM))
+}
+
+// ShapeOf takes the shape of wear over from a forecast, for plans: over the
+// chain's own distance, as its rate is, and within what a plan takes.
 func ShapeOf(f *Forecast) WearShape {
-	const step = 1.0 // 1000 km
-	at := func(x float64) float64 { return f.mean(f.FromKM + 1000*x) }
-	e0, e1, e2 := at(0), at(step), at(2*step)
-	s := WearShape{Start: gearing.Percent(max(leastStart, min(mostStart, e0))), RateError: float64(f.RateError)}
-	s.Accel = max(0, (e2-2*e1+e0)/(2*step*step))
-	s.Rate = max(0, (e1-e0)/step-s.Accel*step)
+	s := f.WearShape()
+	s.Start = max(leastStart, min(mostStart, s.Start))
+	s.Rate, s.Accel = max(0, s.Rate), max(0, s.Accel)
 	return s
+}
+
+// errorAtStart is the standard error of Start.
+func (s ChainState) errorAtStart() gearing.Percent {
+	if s.startError > 0 {
+		return s.startError
+	}
+	return NewTolerance
 }
 
 // StraightFrom is the straight line from the chain's start to a single reading, for
@@ -71,5 +89,5 @@ func StraightFrom(s ChainState) (shape WearShape, ok bool) {
 		return WearShape{}, false
 	}
 	x := s.KM / 1000
-	return WearShape{Rate: float64(s.Elongation-s.Start) / x, RateError: math.Hypot(float64(s.Error), float64(NewTolerance)) / x}, true
+	return WearShape{Rate: float64(s.Elongation-s.Start) / x, RateError: math.Hypot(float64(s.Error), float64(s.errorAtStart())) / x}, true
 }

@@ -67,12 +67,14 @@ func (d *decider) cogVerdict(cog gearing.Teeth, out *Decision) {
 	}
 }
 
-// watchPair lets a cassette or cog stay as long as its chain may.
+// watchPair lets a cassette or cog stay as long as its chain may: over all that
+// the bike is ridden, as it runs with the other chains too.
 func (d *decider) watchPair(out *Decision) {
 	if d.chain == nil {
 		return
 	}
 	if s := d.states[d.chain.ID]; s.HasReading {
 		out.Watch = d.watchChain(s, LimitCassette, out.Verdict != Keep)
+		d.overBike(out.Watch, s)
 	}
 }

@@ -34,6 +34,7 @@ func ReplaceAt(cogs int) gearing.Percent {
 type Watch struct {
 	// Limit that is watched for, and the distance left to it with its
 	// standard error; used when HasKM.
+	// Of a chain it is in the chain's own distance, of a wheel in the bike's.
 	Limit gearing.Percent `json:"limit_percent,omitempty"`
 	KM    float64         `json:"km_left"`
 	Error float64         `json:"km_left_error"`
@@ -117,13 +118,29 @@ func (d *decider) watchChain(s ChainState, first gearing.Percent, doubt bool) *W
 	w.HasKM, w.KM = true, 1000*room/s.Rate
 	if f := s.forecast; f != nil { // the same figure as in its table
 		if km, open := f.reaches(limit, 0.5); !open {
-			w.KM = max(0, km-f.SeenKM)
+			w.KM = max(0, f.track.at(km)-f.track.at(f.SeenKM))
 		}
 	}
 	w.Error = 1000 / s.Rate * math.Hypot(float64(s.Error), room*s.RateError/s.Rate)
 	w.LookEvery = lookBefore(w.KM-w.Error, w.LookEvery)
-	w.Why = fmt.Sprintf("%s to %s at %.2f %% a 1000 %s; %s; look every %s", d.units.withError(w.KM, w.Error), sayPercent(limit), d.units.per(s.Rate), d.units.name(), meaning(limit), d.units.say(w.LookEvery))
+	d.sayLeft(w, s, s.ofItsOwn())
 	return w
+}
+
+func (d *decider) sayLeft(w *Watch, s ChainState, over string) {
+	w.Why = fmt.Sprintf("%s%s to %s at %.2f %% a 1000 %s%s; %s; look every %s", d.units.withError(w.KM, w.Error), over, sayPercent(w.Limit), d.units.per(s.Rate), d.units.name(), s.ofItsOwn(), meaning(w.Limit), d.units.say(w.LookEvery))
+}
+
+// overBike turns what is left to a chain that takes turns into what the bike is
+// ridden meanwhile.
+func (d *decider) overBike(w *Watch, s ChainState) {
+	if !w.HasKM || w.KM <= 0 || s.ofItsOwn() == "" {
+		return
+	}
+	t, now := &s.wear.track, max(s.at, s.wear.Now.KM)
+	bike := t.reaches(t.at(now)+w.KM, now+FarKM) - now
+	w.KM, w.Error = bike, w.Error*bike/w.KM
+	d.sayLeft(w, s, " of the bike's")
 }
 
 // lookBefore is half of the distance that is surely left, in tens of
