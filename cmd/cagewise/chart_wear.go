@@ -65,7 +65,7 @@ func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 			return input{}, nil, fmt.Errorf("--part: %q; allowed: %s", *f.part, strings.Join(ids, ", "))
 		}
 	}
-	p := plot.NewWearChart(chains[at], log.Miles)
+	p := plot.NewWearChart(chains[at], wear.OdometerOf(log).KM, log.Miles)
 	p.Name = log.Name
 	return input{path: path}, p, nil
 }

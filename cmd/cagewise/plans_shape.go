@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"cagewise/gearing"
 	"cagewise/sim/wear"
@@ -39,7 +38,7 @@ func knownWords(k wear.KnownRate) string {
 	if k.Of > 1 {
 		text += fmt.Sprintf("; of %d chains its rate is known best, +- %s %% a 1000 km", k.Of, perThousand(k.Shape.RateError))
 	}
-	if k.Chain.Turns != "" {
+	if k.Chain.TakesTurns() {
 		text += "; in the chain's own distance"
 	}
 	return text
@@ -56,18 +55,21 @@ func cogsOr11(cogs int) int {
 
 // schedule plans a rotation of the chains that are in use, and of as many new
 // ones as --rotate asks for beside those that are not at the limit yet.
-func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *plansReport) error {
+func (f plansFlags) schedule(log gearing.WearLog, r *plansReport) error {
 	in := wear.RotateInput{Shape: r.Shape, Band: gearing.Percent(*f.band), Limit: gearing.Percent(*f.limit)}
 	r.Assumed = []string{}
-	states := wear.StatesOf(chains, wear.OdometerOf(log).KM)
+	var due []wear.InTurn // at the limit by their verdict
 	for _, p := range log.Parts {
 		if p.Kind != gearing.PartChain || p.RemovedKM >= 0 || len(in.Chains) == 20 {
 			continue
 		}
-		turn := wear.InTurn{ID: p.ID}
-		if i := slices.IndexFunc(states, func(s wear.ChainState) bool { return s.ID == p.ID }); i >= 0 {
-			turn.Elongation = states[i].Elongation
-		} else {
+		d := r.verdictOn(p.ID)
+		turn := wear.InTurn{ID: p.ID, Elongation: d.Elongation}
+		if d.Verdict == wear.Replace && in.Limit <= d.Limit {
+			due = append(due, turn)
+			continue
+		}
+		if !d.HasElongation {
 			r.Assumed = append(r.Assumed, "never read, so taken as new: "+p.ID)
 		}
 		in.Chains = append(in.Chains, turn)
@@ -86,6 +88,10 @@ func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *pl
 		r.Assumed = append(r.Assumed, fmt.Sprintf("%s bought for it, --rotate %d", plural(fresh, "new chain"), *f.rotate))
 	}
 	var err error
+	if len(in.Chains) == 0 {
+		return nil
+	}
 	r.Rotation, err = wear.Rotate(in)
+	r.Rotation.LeftOut = append(due, r.Rotation.LeftOut...)
 	return err
 }

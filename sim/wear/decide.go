@@ -92,6 +92,11 @@ type Decision struct {
 	Watch *Watch `json:"watch,omitempty"`
 	// Risk that a new chain skips, a cog; of cassettes and cogs.
 	Risk []CogRisk `json:"new_chain_risk,omitempty"`
+	// Elongation of a chain now, read or forecast, with its standard error; used
+	// when HasElongation.
+	Elongation    gearing.Percent `json:"elongation_percent,omitempty"`
+	Error         gearing.Percent `json:"standard_error_percent,omitempty"`
+	HasElongation bool            `json:"has_elongation"`
 	// Limit of a chain, and the chance, 0 to 1, that it is past it.
 	Limit gearing.Percent `json:"limit_percent,omitempty"`
 	Past  float64         `json:"chance_past_limit,omitempty"`

@@ -43,6 +43,7 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 		d.unreadChain(e, out)
 		return
 	}
+	out.Elongation, out.Error, out.HasElongation = s.Elongation, s.Error, true
 	out.Past = chancePast(s, d.limit)
 	out.Verdict = verdictOfChain(s, d.limit, out.Past)
 	if out.Verdict == Keep && d.stale(s) {

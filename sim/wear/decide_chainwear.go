@@ -50,6 +50,10 @@ func stateOf(c *ChainWear, km float64) ChainState {
 	return s
 }
 
+// TakesTurns tells that rides name other chains, and were taken off: distances
+// of the chain are then its own, not the odometer's.
+func (c *ChainWear) TakesTurns() bool { return c.track.turns() }
+
 // OwnKM is how far the chain itself has run where the odometer stands at km:
 // since it was fitted, or since its first reading, less what rides name other
 // chains for.
