@@ -58,7 +58,7 @@ func cogsOr11(cogs int) int {
 func (f plansFlags) schedule(log gearing.WearLog, r *plansReport) error {
 	in := wear.RotateInput{Shape: r.Shape, Band: gearing.Percent(*f.band), Limit: gearing.Percent(*f.limit)}
 	r.Assumed = []string{}
-	var due []wear.InTurn // at the limit by their verdict
+	due := []wear.InTurn{} // at the limit by their verdict
 	for _, p := range log.Parts {
 		if p.Kind != gearing.PartChain || p.RemovedKM >= 0 || len(in.Chains) == 20 {
 			continue
@@ -88,9 +88,6 @@ func (f plansFlags) schedule(log gearing.WearLog, r *plansReport) error {
 		r.Assumed = append(r.Assumed, fmt.Sprintf("%s bought for it, --rotate %d", plural(fresh, "new chain"), *f.rotate))
 	}
 	var err error
-	if len(in.Chains) == 0 {
-		return nil
-	}
 	r.Rotation, err = wear.Rotate(in)
 	r.Rotation.LeftOut = append(due, r.Rotation.LeftOut...)
 	return err

@@ -31,6 +31,7 @@ type chainDue struct {
 	ID         string          `json:"chain"`
 	Elongation gearing.Percent `json:"elongation_percent"`
 	Error      gearing.Percent `json:"standard_error_percent"`
+	Read       bool            `json:"has_elongation"`
 	// Past is the chance that it is past the limit, 0 to 1.
 	Past float64 `json:"chance_past_limit"`
 }
@@ -52,10 +53,10 @@ func (r *plansReport) warnPast(path string) {
 	r.Past, r.Test = []chainDue{}, []chainDue{}
 	danger := false
 	for _, d := range r.decisions {
-		if d.Off || d.Kind != gearing.PartChain || !d.HasElongation {
+		if d.Off || d.Kind != gearing.PartChain {
 			continue
 		}
-		due := chainDue{ID: d.ID, Elongation: d.Elongation, Error: d.Error, Past: d.Past}
+		due := chainDue{ID: d.ID, Read: d.HasElongation, Elongation: d.Elongation, Error: d.Error, Past: d.Past}
 		switch d.Verdict {
 		case wear.Replace:
 			r.Past, danger = append(r.Past, due), danger || d.Danger
@@ -67,9 +68,9 @@ func (r *plansReport) warnPast(path string) {
 		return
 	}
 	limit := wear.ReplaceAt(cogsOr11(r.Cogs))
-	text := fmt.Sprintf("Due at the limit of %s %%, at which common practice replaces a chain: %s. Replace it first, whatever the plan. ", num(float64(limit), 2), dueNames(r.Past))
+	text := fmt.Sprintf("Due, by the limit of %s %% at which common practice replaces a chain or by what was found: %s. Replace it first, whatever the plan. ", num(float64(limit), 2), dueNames(r.Past))
 	if danger {
-		text += "Do not ride on with one that skips under load, or is at " + num(float64(wear.LimitDrive), 1) + " % or more. "
+		text += fmt.Sprintf("Do not ride on with one that is broken or bent, skips under load, or is at %s %% or more. ", num(float64(wear.LimitDrive), 1))
 	}
 	r.Cautions = append([]string{text + fmt.Sprintf("`cagewise wear %s` gives the verdict and its reasons.", path)}, r.Cautions...)
 }
@@ -93,7 +94,7 @@ func (r plansReport) warningWords() string {
 func dueNames(list []chainDue) string {
 	words := make([]string, len(list))
 	for i, t := range list {
-		words[i] = fmt.Sprintf("%s (%s)", t.ID, withError(t.Elongation, t.Error))
+		words[i] = fmt.Sprintf("%s (%s)", t.ID, wornWords(t.Elongation, t.Error, t.Read))
 	}
 	return strings.Join(words, ", ")
 }
@@ -111,6 +112,21 @@ func togetherWords(s wear.Schedule) string {
 	return fmt.Sprintf("All within %s %% of each other from turn %d on.", num(float64(s.Band), 2), s.TogetherFrom)
 }
 
+// unsaidError is the standard error from which a figure says nothing: limits lie
+// closer.
+const unsaidError gearing.Percent = 1
+
+// wornWords write an elongation as far as it is known.
+func wornWords(e, err gearing.Percent, read bool) string {
+	switch {
+	case !read:
+		return "never read"
+	case err >= unsaidError:
+		return "no figure"
+	}
+	return withError(e, err)
+}
+
 // leftOutWords name the chains that take no turn, and those of them that a new
 // reading may bring back.
 func (r plansReport) leftOutWords() string {
@@ -122,7 +138,7 @@ func (r plansReport) leftOutWords() string {
 	var unsure []string
 	for _, t := range s.LeftOut {
 		d := r.verdictOn(t.ID)
-		out = append(out, chainDue{ID: t.ID, Elongation: t.Elongation, Error: d.Error})
+		out = append(out, chainDue{ID: t.ID, Elongation: t.Elongation, Error: d.Error, Read: d.HasElongation})
 		if d.Verdict != wear.Replace {
 			unsure = append(unsure, t.ID)
 		}

@@ -54,8 +54,8 @@ func (c chainReport) stateWords(r wearReport) string {
 	switch f := c.Forecast; {
 	case f != nil && f.SeenKM > f.NowKM:
 		mean, low, high := f.At(f.SeenKM)
-		return fmt.Sprintf("Forecast: about %s %% at %s, 90 %% between %s and %s %%; the last reading is %s old%s. There it was %s at %s by the curve through all its readings, +- one standard error.",
-			num(float64(mean), 2), r.distance(f.SeenKM), num(float64(low), 2), num(float64(high), 2), r.distance(f.Since())+c.ofItsOwn(), beyondWords(f), now, at)
+		return fmt.Sprintf("Forecast: about %s %% at %s, 90 %% between %s and %s %%; the last reading is %s old%s%s. There it was %s at %s by the curve through all its readings, +- one standard error.",
+			num(float64(mean), 2), r.distance(f.SeenKM), num(float64(low), 2), num(float64(high), 2), r.distance(f.Since()), c.ofItsOwn(), beyondWords(f), now, at)
 	case c.Fitted:
 		return fmt.Sprintf("%s at %s: by the curve through all its readings, +- one standard error.", now, at)
 	case c.Now.Bound:

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cagewise/gearing"
@@ -50,12 +51,15 @@ func nowCell(d wear.Decision) string {
 	if !d.HasElongation {
 		return "-"
 	}
-	return strings.TrimSuffix(withError(d.Elongation, d.Error), " %")
+	return strings.TrimSuffix(wornWords(d.Elongation, d.Error, true), " %")
 }
 
 func verdictCell(d wear.Decision) string {
-	if d.Off {
+	switch {
+	case d.Off:
 		return "off the bike"
+	case d.NotToBeHad: // short, for a narrow page
+		return "due, not to be had"
 	}
 	return verdictOf(d)
 }
@@ -87,6 +91,9 @@ func (r wearReport) watchCells(w *wear.Watch) (look, left, to string) {
 
 // writeParts gives every verdict its reasons.
 func (r wearReport) writeParts(p *page) {
+	if slices.ContainsFunc(r.Chains, func(c chainReport) bool { return c.TakesTurns() }) {
+		p.para("Of chains that take turns, look and left are in their own distance.")
+	}
 	p.para("for, not: the evidence for replacing a part, and against it. flips: what would change the verdict. watch: how long it may stay.")
 	said := map[string]string{} // by reason, the first part it was given for
 	for _, d := range r.Decisions {

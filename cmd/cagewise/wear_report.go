@@ -9,7 +9,7 @@ import (
 )
 
 // dangerRule is when `cagewise wear` ends with status 1.
-const dangerRule = "Exit status 1 when a part on the bike that can throw the rider must be replaced, whether or not it can be had: a ring; a cassette or cog found hooked, lifting a new chain or skipping under load; a cable; a chain that skips under load or is of 1.5 % or more."
+const dangerRule = "Exit status 1 when a part on the bike that can throw the rider must be replaced, whether or not it can be had: a ring; a cassette or cog found hooked, lifting a new chain or skipping under load; a cable; a chain that is broken or bent, skips under load or is of 1.5 % or more."
 
 // wearReport is what `cagewise wear` says.
 type wearReport struct {

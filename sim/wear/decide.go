@@ -105,7 +105,7 @@ type Decision struct {
 	HasPrice bool    `json:"has_price"`
 
 	// Danger tells that the part is due and can throw the rider: a hook, teeth
-	// that skip or lift a new chain, chain suck, a cable about to break, a chain
+	// that skip or lift a new chain, chain suck, a cable or a chain about to break, a chain
 	// that skips under load or is past the last limit anybody states.
 	Danger bool `json:"can_throw_rider"`
 	// NotToBeHad tells that the part is due but cannot be had. Instead is what

@@ -39,12 +39,20 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 	s := d.states[p.ID]
 	e := d.weigh(p, out)
 	out.Limit = d.limit
-	if !s.HasReading {
+	if s.HasReading {
+		out.Elongation, out.Error, out.HasElongation = s.Elongation, s.Error, true
+		out.Past = chancePast(s, d.limit)
+	}
+	out.serious = out.serious && !e.cleared
+	switch {
+	case out.serious:
+		out.Verdict = Replace
+		out.Changes = "the bad pitches taken out and others put in, so that the count stays; then a good look at every joint"
+		return
+	case !s.HasReading:
 		d.unreadChain(e, out)
 		return
 	}
-	out.Elongation, out.Error, out.HasElongation = s.Elongation, s.Error, true
-	out.Past = chancePast(s, d.limit)
 	out.Verdict = verdictOfChain(s, d.limit, out.Past)
 	if out.Verdict == Keep && d.stale(s) {
 		out.Verdict = KeepAndTest
