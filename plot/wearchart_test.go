@@ -283,7 +283,9 @@ func TestWearCone(t *testing.T) {
 // chain was ridden on, of its last reading where it was not, and a rate in the
 // chain's own distance where it takes turns.
 func TestWearNow(t *testing.T) {
-	says := func(w wear.ChainWear, km float64) string { return strings.Join(NewWearChart(w, km, false).facts(), "; ") }
+	says := func(w wear.ChainWear, km float64) string {
+		return strings.Join(NewWearChart(w, km, false).facts(), "; ")
+	}
 	cargo := wears(t)["cargo"].Wear
 	mean, _, _ := cargo.Forecast.At(1600)
 	want := fmt.Sprintf("now, by the forecast, %.2f %% (90 %%: ", float64(mean))

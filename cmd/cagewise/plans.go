@@ -191,6 +191,9 @@ func (f plansFlags) fill(c *call, log gearing.WearLog, r *plansReport) error {
 	if err := f.schedule(log, r); err != nil {
 		return fmt.Errorf("%s: %w", c.args[0], err)
 	}
+	if note := wear.Overcounted(log, chains, decided.KM); note != "" {
+		r.Notes = append([]string{note}, r.Notes...)
+	}
 	r.warnOdd(chains)
 	r.warnPast(c.args[0])
 	r.word, r.Verdict = r.verdictWords()

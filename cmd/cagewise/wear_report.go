@@ -78,7 +78,10 @@ func (f wearFlags) report(path string, log gearing.WearLog, use cogUse) (wearRep
 	if err != nil {
 		return wearReport{}, err
 	}
-	use.warnTiny(log, decided.KM)
+	use.warnTiny(log, chains, decided.KM)
+	if note := wear.Overcounted(log, chains, decided.KM); note != "" {
+		decided.Notes = append([]string{note}, decided.Notes...)
+	}
 	r := wearReport{
 		Log: summariseLog(log), Build: use.build, Chains: chainReports(chains, decided.KM), Report: decided, Use: use,
 		ReadRule: wear.NextReadingRule, Cautions: wearCautions, Dangerous: dangerousParts(decided),

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"cagewise/gearing"
@@ -169,4 +170,29 @@ func sinceDay(part gearing.WearPart, groups []group) (day time.Time, known bool)
 		day = part.FittedOn
 	}
 	return day, !day.IsZero()
+}
+
+// Overcounted says when chains are taken to have run more together than the bike
+// has: distance that no ride names a chain for counts for every chain that is not
+// said to be off. "" when they are not. km is the odometer now.
+func Overcounted(log gearing.WearLog, chains []ChainWear, km float64) string {
+	const slack = 1.05 // of rounded and forgotten rides (invented here)
+	sum, from, to := 0.0, km, 0.0
+	var names []string
+	for i := range chains {
+		c := &chains[i]
+		end := km
+		if isOff(c.Part) {
+			end = c.Part.RemovedKM
+		}
+		sum += c.track.at(end)
+		from, to = min(from, c.track.km[0]), max(to, end)
+		names = append(names, c.ID)
+	}
+	u := unitsOf(log)
+	if len(chains) < 2 || sum <= slack*(to-from)+sameKM {
+		return ""
+	}
+	return fmt.Sprintf("%s are taken to have run %s together while the bike went %s: distance that no ride names a chain for counts for each of them, so that they seem to wear more slowly and to last longer than they do; name the chain of every ride (chain, --on-chain), or say when one was taken off (removed_at)",
+		strings.Join(names, ", "), u.exact(sum, 0), u.exact(to-from, 0))
 }

@@ -150,6 +150,39 @@ func TestPlansInTurn(t *testing.T) {
 	}
 }
 
+// A cassette fitted after 900 km of a, while b ran up to 4900 km and a 100 more,
+// has had a tenth of a's distance, not four fifths.
+func TestTogetherInTurn(t *testing.T) {
+	log := hangs(1221)
+	log.Rides = append(log.Rides, gearing.WearRide{On: day("2026-01-10"), KM: 100, Chain: "a"})
+	k := part("k", gearing.PartCassette, 50, 11, 13, 15)
+	k.FittedKM, k.FittedOn = 900, day("2025-07-11")
+	log.Parts = append(log.Parts, k)
+	d := newDecider(DecideInput{Log: log, Chains: StatesOf(analysed(t, log), 5000)})
+	near(t, "part of its distance", d.history.part, 0.1, 1e-9)
+}
+
+// Three chains on the bike from the start and no ride that names one: 3 x 6600 km
+// on an odometer of 6600 cannot be, and is said; with the rides it is not.
+func TestOvercounted(t *testing.T) {
+	log := turns300()
+	if note := Overcounted(log, analysed(t, log), 6600); note != "" {
+		t.Error(note)
+	}
+	log.Rides = nil
+	note := Overcounted(log, analysed(t, log), 6600)
+	if !strings.HasPrefix(note, "a, b, c are taken to have run 19800 km together while the bike went 6600 km: ") {
+		t.Errorf("%q", note)
+	}
+	// One after the other is no overcount.
+	log.Parts[0].RemovedKM, log.Parts[1].FittedKM = 2500, 2500
+	log.Parts[1].RemovedKM, log.Parts[2].FittedKM = 5200, 5200
+	log.Readings = []gearing.WearReading{log.Readings[0], log.Readings[4], log.Readings[5]}
+	if note := Overcounted(log, analysed(t, log), 6600); note != "" {
+		t.Error(note)
+	}
+}
+
 // Where rides name the chain for every kilometre, the chains together have run
 // what the odometer says, whatever the order and wherever readings lie.
 func TestOwnDistancesAddUp(t *testing.T) {
