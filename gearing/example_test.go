@@ -55,6 +55,53 @@ func ExampleNewLoop() {
 	// Output: 108.79 pitches
 }
 
+// The handbook's formula against the exact loop, and the centre distance that
+// a chain asks for.
+func ExampleHandbookLength() {
+	l, err := gearing.NewLoop(46, 17, 430)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.3f pitches, exactly %.3f\n", gearing.HandbookLength(46, 17, gearing.MM(430).Pitches()), l.Length)
+	c, err := gearing.HandbookCentre(46, 17, 100)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("100 pitches want %.1f mm\n", c.MM())
+	// Output:
+	// 99.846 pitches, exactly 99.847
+	// 100 pitches want 431.0 mm
+}
+
+// What a caliper reads across two cogs, from tooth gap to tooth gap: enough to
+// tell a 15 from a 16 without counting.
+func ExampleCaliperDiameter() {
+	for _, n := range []gearing.Teeth{15, 16} {
+		fmt.Printf("%d teeth: %.2f mm\n", n, gearing.CaliperDiameter(n, gearing.Pitch, gearing.RollerDiameter))
+	}
+	// Output:
+	// 15 teeth: 53.00 mm
+	// 16 teeth: 57.35 mm
+}
+
+// The chain line of a ring, measured from a seat tube of 28.6 mm with a ruler,
+// and the slant of the chain that follows.
+func ExampleFrontChainLine() {
+	b := build()
+	b.Rings = []gearing.Teeth{42}
+	b.Lines.FrontChainLine = gearing.FrontChainLine(28.6, 31)
+	plan, err := gearing.ChainLines(b)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f mm; 42x36 slants by %.1f degrees\n", plan.Rings[0], plan.Gears[0].Angle)
+	// Output:
+	// 45.3 mm; 42x36 slants by 2.3 degrees
+}
+
 func wideTriple() gearing.Build {
 	b := build()
 	b.Rings = []gearing.Teeth{22, 32, 44}

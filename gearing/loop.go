@@ -16,7 +16,7 @@ type Loop struct {
 
 // NewLoop gives the taut loop round two wheels at centre distance c. The
 // strands are tangents to the pitch circles, and an arc of angle a carries
-// a n/(2 pi) pitches (derived here, MODEL section 3): with R and r the pitch
+// a n/(2 pi) pitches (derived here): with R and r the pitch
 // radii and a = asin((R-r)/c),
 //
 //	L = 2 c cos a / p + N (1/2 + a/pi) + n (1/2 - a/pi)

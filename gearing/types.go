@@ -95,7 +95,7 @@ type RearDerailleur struct {
 	Geometry           Geometry
 }
 
-// Geometry is the measured shape of a rear derailleur (MODEL section 5). Every
+// Geometry is the measured shape of a rear derailleur. Every
 // length is zero when it was not measured.
 type Geometry struct {
 	Class string // "short", "medium", "long", "wide" or "" for none named

@@ -39,6 +39,8 @@ const (
 	PitchesPerPair = 2
 	// MMPerInch is exact by the international yard agreement of 1959.
 	MMPerInch = 25.4
+	// KMPerMile is exact by the same agreement.
+	KMPerMile = 1.609344
 )
 
 // MM gives the nominal length of p pitches of an unworn chain.

@@ -93,6 +93,24 @@ const (
 	MethodLift ReadingMethod = "lift"
 )
 
+// ReadingMethods lists the methods in the order of legends and of a starting log.
+func ReadingMethods() []ReadingMethod {
+	return []ReadingMethod{MethodRule, MethodHung, MethodCaliper, MethodTwoPoint, MethodThreePoint, MethodLift}
+}
+
+// Words name the method in a sentence.
+func (m ReadingMethod) Words() string {
+	switch m {
+	case MethodHung:
+		return "hung beside a new chain"
+	case MethodTwoPoint, MethodThreePoint:
+		return string(m) + " gauge"
+	case MethodLift:
+		return "lift off the ring"
+	}
+	return string(m)
+}
+
 // WearReading is one reading of a chain.
 type WearReading struct {
 	Part   string // ID of the chain
@@ -137,15 +155,23 @@ const (
 	FindNothing FindingKind = "looks good"
 )
 
+// Degrees of findings: the first three are shapes of teeth, the last two say how
+// bad the rest is.
+const (
+	DegreeSymmetric = "symmetric"
+	DegreePointed   = "pointed"
+	DegreeHooked    = "hooked"
+	DegreeSlight    = "slight"
+	DegreeBad       = "bad"
+)
+
 // WearFinding is what was seen on a part.
 type WearFinding struct {
-	Part string // ID
-	KM   float64
-	On   time.Time
-	Kind FindingKind
-	// Degree is the shape of teeth, "symmetric", "pointed" or "hooked", or how
-	// bad the rest is, "slight" or "bad"; "" is not said.
-	Degree string
+	Part   string // ID
+	KM     float64
+	On     time.Time
+	Kind   FindingKind
+	Degree string  // see DegreeSymmetric; "" is not said
 	Cogs   []Teeth // the cogs it was seen on, none: all, or not a cassette
 	Loaded bool    // under load
 	Note   string

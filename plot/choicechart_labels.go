@@ -28,6 +28,9 @@ var (
 // counts what finds no place.
 func (y *choiceLayout) placeLabels() {
 	stair := y.frontier()
+	for i, way := range labelWays {
+		y.ways[i] = point{}.polar(1, way)
+	}
 	for i := range y.marks {
 		y.marks[i].spread(y.tick)
 	}
@@ -163,7 +166,7 @@ func (y *choiceLayout) noLabelIn(box rect) bool {
 func (y *choiceLayout) beside(l choiceLabel, i int, t labelTry, stair []point) *choiceLabel {
 	m := &y.marks[i]
 	l.leads = t.at > 0
-	for _, way := range labelWays {
+	for _, way := range y.ways {
 		l.stand(m, m.reach(y.tick)+labelDistances[t.at]*y.size, way)
 		if l.backed = l.onLine(stair); l.backed && !t.onLine {
 			continue
@@ -187,10 +190,12 @@ func (m *choiceMark) holds(l *choiceLabel, size float64) bool {
 }
 
 // stand puts a label in a direction from a disc, far mm from its middle.
-func (l *choiceLabel) stand(m *choiceMark, far, way float64) {
-	sin, cos := math.Sincos(way * math.Pi / 180)
-	mid := point{m.at.x + cos*far + sideOf(cos)*l.wide/2, m.at.y + sin*far + sideOf(sin)*l.high/2}
+func (l *choiceLabel) stand(m *choiceMark, far float64, way point) {
+	mid := point{m.at.x + way.x*far + sideOf(way.x)*l.wide/2, m.at.y + way.y*far + sideOf(way.y)*l.high/2}
 	l.box = rect{mid.x - l.wide/2, mid.y - l.high/2, mid.x + l.wide/2, mid.y + l.high/2}
+	if !l.leads {
+		return
+	}
 	l.to = point{min(max(m.at.x, l.box.x0), l.box.x1), min(max(m.at.y, l.box.y0), l.box.y1)}
 	l.from = l.to
 	if d := math.Hypot(l.to.x-m.at.x, l.to.y-m.at.y); d > m.r {

@@ -23,6 +23,7 @@ type choiceLayout struct {
 	steps    []tick
 	ranges   []tick
 	marks    []choiceMark
+	ways     [len(labelWays)]point
 	near     []int   // discs that the label being placed could meet
 	most     float64 // radius of the largest margin, mm
 	tick     float64 // length of a tick of price, mm
@@ -66,7 +67,7 @@ func (y *choiceLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := chartMargin * z
 	y.collect()
-	y.head = s.titled(y.Title(), y.facts(), z)
+	y.head = s.heading(y.Title(), y.facts(), z)
 	y.legend = y.explain()
 	y.plot.y1 = s.h - y.head.height() - 0.6*z
 	if y.Result.Partial {

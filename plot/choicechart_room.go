@@ -1,6 +1,10 @@
 package plot
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // findNear lists what a label of a width in mm could meet round disc i.
 func (y *choiceLayout) findNear(i int, wide float64) {
@@ -74,9 +78,11 @@ func distanceTo(p, a, b point) float64 {
 	return math.Hypot(p.x-a.x-t*dx, p.y-a.y-t*dy)
 }
 
-// onLine tells whether a label lies on a line.
+// onLine tells whether a label lies on a line that goes to the right or upright
+// all the way.
 func (l *choiceLabel) onLine(line []point) bool {
-	for k := 1; k < len(line); k++ {
+	first, _ := slices.BinarySearchFunc(line, l.box.x0, func(p point, x float64) int { return cmp.Compare(p.x, x) })
+	for k := max(first, 1); k < len(line) && line[k-1].x <= l.box.x1; k++ {
 		if l.box.crossed(line[k-1], line[k]) {
 			return true
 		}

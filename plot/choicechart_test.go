@@ -346,4 +346,8 @@ func TestChoiceGolden(t *testing.T) {
 
 func BenchmarkChoiceSVG(b *testing.B) { benchmarkSVG(b, manyChoices(14)) }
 
+func BenchmarkChoicePNG(b *testing.B) { benchmarkPNG(b, manyChoices(14)) }
+
 func BenchmarkChoiceOf60SVG(b *testing.B) { benchmarkSVG(b, manyChoices(60)) }
+
+func BenchmarkChoiceOf60PNG(b *testing.B) { benchmarkPNG(b, manyChoices(60)) }

@@ -52,7 +52,7 @@ func (c ClimbChart) place(s *sheet) *climbLayout {
 func (y *climbLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := chartMargin * z
-	y.head = s.titled(y.Title(), y.facts(), z)
+	y.head = s.heading(y.Title(), y.facts(), z)
 	y.legend = y.explain()
 	y.names = y.labelWidth()
 	y.placePanels(s.h-y.head.height()-panelTop*z, margin+y.legend.height(s, s.w-2*margin)+0.4*z)

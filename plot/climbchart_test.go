@@ -299,4 +299,8 @@ func TestClimbGolden(t *testing.T) {
 
 func BenchmarkClimbSVG(b *testing.B) { benchmarkSVG(b, climbs(b)["double"]) }
 
+func BenchmarkClimbPNG(b *testing.B) { benchmarkPNG(b, climbs(b)["double"]) }
+
 func BenchmarkClimbOf12SVG(b *testing.B) { benchmarkSVG(b, climbs(b)["triple"]) }
+
+func BenchmarkClimbOf12PNG(b *testing.B) { benchmarkPNG(b, climbs(b)["triple"]) }

@@ -69,7 +69,7 @@ func (c Comparison) place(s *sheet) *comparisonLayout {
 func (y *comparisonLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := chartMargin * z
-	y.head = s.titled(y.Title(), y.facts(), z)
+	y.head = s.heading(y.Title(), y.facts(), z)
 	y.lanes = make([]lane, len(y.Compared.Options))
 	for i := range y.lanes {
 		y.lanes[i] = y.words(i)

@@ -375,4 +375,8 @@ func TestComparisonGolden(t *testing.T) {
 
 func BenchmarkComparisonSVG(b *testing.B) { benchmarkSVG(b, swaps(b)) }
 
+func BenchmarkComparisonPNG(b *testing.B) { benchmarkPNG(b, swaps(b)) }
+
 func BenchmarkComparisonOf12SVG(b *testing.B) { benchmarkSVG(b, manyBuilds(b)) }
+
+func BenchmarkComparisonOf12PNG(b *testing.B) { benchmarkPNG(b, manyBuilds(b)) }

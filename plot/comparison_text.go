@@ -21,13 +21,6 @@ func (s *sheet) backed(at point, text string, st textStyle, ground color.Color) 
 	s.text(at, text, st)
 }
 
-// titled is a heading whose title may be far too long.
-func (s *sheet) titled(title string, facts []string, size float64) heading {
-	st := textStyle{size: titleSize * size, bold: true}
-	title, _ = s.cut(title, st, s.w-2*chartMargin*size)
-	return s.heading(title, facts, size)
-}
-
 // ground is the colour of a panel.
 func (t Theme) ground() color.NRGBA { return t.tint(t.Muted, 0.07) }
 

@@ -162,7 +162,7 @@ func (r rect) meets(o rect) bool { return r.x0 < o.x1 && o.x0 < r.x1 && r.y0 < o
 
 // heading is what stands over a chart: a title and facts in words.
 type heading struct {
-	title string
+	title []string // broken into lines
 	lines []string
 	size  float64 // of the facts, mm
 	lead  *lead   // nil: none
@@ -175,11 +175,59 @@ type lead struct {
 	text  string
 }
 
-// heading breaks facts into lines that fit the page.
+// heading breaks title and facts into lines that fit the page.
 func (s *sheet) heading(title string, facts []string, size float64) heading {
-	h := heading{title: title, size: size}
-	h.lines = s.wrapped(facts, textStyle{size: size}, s.w-2*chartMargin*size)
-	return h
+	width := s.w - 2*chartMargin*size
+	return heading{
+		title: s.titleLines(title, size, width), size: size,
+		lines: s.wrapped(facts, textStyle{size: size}, width),
+	}
+}
+
+// mostTitleLines is how many lines a title may take; more is cut off.
+const mostTitleLines = 3
+
+// titleLines breaks a title between words. A word that is too wide is cut, as is
+// what does not find room.
+func (s *sheet) titleLines(title string, size, width float64) []string {
+	st := textStyle{size: titleSize * size, bold: true}
+	lines := []string{""}
+	words := strings.Fields(cleanText(title))
+	for i, word := range words {
+		last := &lines[len(lines)-1]
+		joined := strings.TrimSpace(*last + " " + word)
+		switch short, _ := s.cut(joined, st, width); {
+		case short == joined, *last == "":
+			*last = short
+		case len(lines) == mostTitleLines:
+			*last, _ = s.cut(*last+" "+strings.Join(words[i:], " "), st, width)
+			return lines
+		default:
+			short, _ = s.cut(word, st, width)
+			lines = append(lines, short)
+		}
+	}
+	return lines
+}
+
+// titleHeight is what a title takes, without the space under it, in multiples of
+// the text size.
+func titleHeight(lines []string) float64 { return titleSize * (1 + titleLine*float64(len(lines)-1)) }
+
+// titleLine is from one line of a title to the next, in multiples of its size.
+const titleLine = 1.2
+
+// drawTitle draws a title from the height of its first line's middle and gives
+// that of its last line.
+func (s *sheet) drawTitle(lines []string, at point, size float64) float64 {
+	st := textStyle{size: titleSize * size, bold: true, color: s.theme.Ink, middle: true}
+	for i, line := range lines {
+		if i > 0 {
+			at.y -= titleLine * titleSize * size
+		}
+		s.text(at, line, st)
+	}
+	return at.y
 }
 
 // wrapped joins facts by dots into lines no wider than a width in mm, broken
@@ -217,7 +265,7 @@ func (h heading) height() float64 {
 	if h.lead != nil {
 		lines++
 	}
-	return (chartMargin + titleSize + 0.4 + factLine*lines) * h.size
+	return (chartMargin + titleHeight(h.title) + 0.4 + factLine*lines) * h.size
 }
 
 // fits tells whether no line has to be cut.
@@ -235,9 +283,8 @@ func (h heading) fits(s *sheet) bool {
 
 func (h heading) draw(s *sheet) {
 	x := chartMargin * h.size
-	title := textStyle{size: titleSize * h.size, bold: true, color: s.theme.Ink, middle: true}
 	at := point{x, s.h - x - 0.5*titleSize*h.size}
-	s.text(at, s.fit(h.title, title, s.w-2*x), title)
+	at.y = s.drawTitle(h.title, at, h.size)
 	fact := textStyle{size: h.size, color: s.theme.Muted, middle: true}
 	at.y -= (0.5*titleSize + 0.4 + 0.5*factLine) * h.size
 	if h.lead != nil {

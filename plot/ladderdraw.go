@@ -32,9 +32,8 @@ func (y *ladderLayout) head() {
 	s, z := y.s, y.size
 	x := ladderMargin * z
 	room := s.w - 2*x
-	title := textStyle{size: titleSize * z, bold: true, color: s.theme.Ink, middle: true}
 	at := point{x, s.h - x - 0.5*titleSize*z}
-	s.text(at, s.fit(y.Title(), title, room), title)
+	at.y = s.drawTitle(y.title, at, z)
 	fact := textStyle{size: z, color: s.theme.Muted, middle: true}
 	at.y -= (0.5*titleSize + 0.4 + 0.5*factLine) * z
 	for _, line := range y.lines {

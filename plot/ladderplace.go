@@ -29,7 +29,8 @@ const (
 type ladderLayout struct {
 	Ladder
 	s      *sheet
-	size   float64  // text size, mm
+	size   float64 // text size, mm
+	title  []string
 	lines  []string // of facts
 	legend legend
 	plot   rect  // the columns
@@ -84,9 +85,10 @@ func (y *ladderLayout) labelPlaces(ring int) (wanted, places []float64) {
 func (y *ladderLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := ladderMargin * z
+	y.title = s.titleLines(y.Title(), z, s.w-2*margin)
 	y.lines = y.wrapFacts(s.w - 2*margin)
 	y.legend = y.explain()
-	y.plot.y1 = s.h - margin - (titleSize+0.4+factLine*float64(len(y.lines))+2.3)*z
+	y.plot.y1 = s.h - margin - (titleHeight(y.title)+0.4+factLine*float64(len(y.lines))+2.3)*z
 	y.plot.y0 = margin + y.legend.height(s, s.w-2*margin) + 0.8*z
 	y.scales()
 	y.placeColumns(margin)

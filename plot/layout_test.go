@@ -14,7 +14,7 @@ import (
 
 var (
 	_ vg.Canvas = (*svgCanvas)(nil)
-	_ vg.Canvas = pngCanvas{}
+	_ vg.Canvas = (*pngCanvas)(nil)
 )
 
 // noted records what is drawn on a sheet.

@@ -15,7 +15,9 @@ import (
 type LengthWindow struct {
 	Fit    sim.Fit    // names the gears, ring by ring from the smallest; its count gets a cell if it is the chosen one
 	Window sim.Window // the states by count, in the order of Fit.Gears
-	Chosen int        // the chain in question, pitches: a count of Window, or Fit's; 0: none is marked
+	// Recommended is the count to cut to, 0: none is marked.
+	Recommended int
+	Chosen      int // the chain in question, pitches: a count of Window, or Fit's; 0: none is marked
 	// Knowledge is what the geometry rests on; RatingOnly: not said.
 	Knowledge sim.Knowledge
 	Name      string // heading; empty: "Chain length window"
@@ -112,8 +114,12 @@ func (l LengthWindow) facts() []string {
 			list = append(list, fmt.Sprintf("of %s pitches, no count runs in every gear", of))
 		}
 	}
-	if n := l.Window.Recommended; n > 0 {
+	switch n := l.Recommended; {
+	case n == 0:
+	case n == l.Window.Shortest:
 		list = append(list, fmt.Sprintf("recommended %d, the shortest without danger", n))
+	default:
+		list = append(list, fmt.Sprintf("recommended %d, as the shortest without danger, %d, is in doubt", n, l.Window.Shortest))
 	}
 	if c := l.chosen(); c >= 0 {
 		list = append(list, fmt.Sprintf("chosen %d: %s", l.Chosen, strings.Join(stateCounts(all[c].states), ", ")))

@@ -50,7 +50,7 @@ func (l LengthWindow) heightAt(wMM float64) float64 {
 
 func (l LengthWindow) layout(s *sheet, size float64) *windowLayout {
 	y := &windowLayout{LengthWindow: l, s: s, size: size, counts: l.columns()}
-	y.chosen, y.advised = l.chosen(), l.column(l.Window.Recommended)
+	y.chosen, y.advised = l.chosen(), l.column(l.Recommended)
 	y.cogs = ContactSheet{Fits: l.Fit.Gears}.columns()
 	y.rings = ContactSheet{Fits: l.Fit.Gears}.rings()
 	y.placeAll()

@@ -24,7 +24,7 @@ func windows(t testing.TB) map[string]LengthWindow {
 			if err != nil {
 				t.Fatal(err)
 			}
-			list[c.name+" "+name] = LengthWindow{Fit: f, Window: s.answer.Window, Chosen: n}
+			list[c.name+" "+name] = LengthWindow{Fit: f, Window: s.answer.Window, Recommended: s.answer.Recommended, Chosen: n}
 		}
 	}
 	return list
@@ -159,7 +159,7 @@ func TestWindowMarksCounts(t *testing.T) {
 	for name, l := range windows(t) {
 		y, pg := l.placed(t)
 		found := parts(t, svgOf(t, l, Options{}), pg.h)
-		for part, n := range map[string]int{"chosen": l.Chosen, "recommended": l.Window.Recommended} {
+		for part, n := range map[string]int{"chosen": l.Chosen, "recommended": l.Recommended} {
 			c := slices.IndexFunc(y.counts, func(c windowColumn) bool { return c.pitches == n })
 			if c < 0 || part == "recommended" && n == l.Chosen {
 				continue

@@ -1,13 +1,10 @@
-// Package plot draws the charts of a drivetrain as SVG and PNG.
-//
-// A Picture knows what to draw; WriteSVG and WritePNG put it on a page. The
-// output depends on nothing but the picture and the options, byte for byte.
 package plot
 
 import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 )
 
 // Limits of a page.
@@ -31,6 +28,16 @@ type Options struct {
 	DPI int
 	// Theme is "light", "dark" or "print"; "": light.
 	Theme string
+	// Title is the heading; blank: the picture's own.
+	Title string
+}
+
+// titled is a picture under the heading asked for.
+func (o Options) titled(p Picture) Picture {
+	if strings.TrimSpace(o.Title) == "" {
+		return p
+	}
+	return p.under(o.Title)
 }
 
 // Picture is a chart of this package.
@@ -46,6 +53,8 @@ type Picture interface {
 	// check refuses what cannot be drawn, so that draw needs no error.
 	check() error
 	draw(s *sheet)
+	// under is the picture under another heading.
+	under(title string) Picture
 }
 
 // follower is a picture whose default height follows from what it holds and
@@ -56,6 +65,7 @@ type follower interface {
 
 // WriteSVG writes a picture as an SVG document.
 func WriteSVG(w io.Writer, p Picture, o Options) error {
+	p = o.titled(p)
 	pg, err := newPage(p, o)
 	if err != nil {
 		return err
@@ -69,6 +79,7 @@ func WriteSVG(w io.Writer, p Picture, o Options) error {
 
 // WritePNG writes a picture as a PNG image of at most 40 megapixels.
 func WritePNG(w io.Writer, p Picture, o Options) error {
+	p = o.titled(p)
 	pg, err := newPage(p, o)
 	if err != nil {
 		return err

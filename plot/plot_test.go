@@ -169,22 +169,21 @@ func TestOptionErrors(t *testing.T) {
 	}
 }
 
-func BenchmarkLadderSVG(b *testing.B) {
-	l := triple(b)
+// benchmarkSVG and benchmarkPNG draw a picture at its default size, the image at
+// the default resolution.
+func benchmarkSVG(b *testing.B, p Picture) { benchmarkWrite(b, p, WriteSVG) }
+
+func benchmarkPNG(b *testing.B, p Picture) { benchmarkWrite(b, p, WritePNG) }
+
+func benchmarkWrite(b *testing.B, p Picture, write func(io.Writer, Picture, Options) error) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := WriteSVG(io.Discard, l, Options{}); err != nil {
+		if err := write(io.Discard, p, Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
-func BenchmarkLadderPNG(b *testing.B) {
-	l := triple(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		if err := WritePNG(io.Discard, l, Options{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
+func BenchmarkLadderSVG(b *testing.B) { benchmarkSVG(b, triple(b)) }
+
+func BenchmarkLadderPNG(b *testing.B) { benchmarkPNG(b, triple(b)) }

@@ -62,6 +62,13 @@ type sheet struct {
 	theme Theme
 	seen  recorder // nil: nobody looks
 	path  vg.Path  // reused from call to call
+	wide  map[wording]vg.Length
+}
+
+// wording is a text in one of the two fonts.
+type wording struct {
+	text string
+	bold bool
 }
 
 // recorder is told what a sheet draws, so that tests can check a layout.
@@ -187,9 +194,23 @@ type anchorer interface {
 	fillAnchored(f font.Face, pt vg.Point, a align, text string)
 }
 
+// textWidth is the width of a text in mm. Charts measure the same words at many
+// sizes, so the width in the font's own unit is kept.
 func (s *sheet) textWidth(text string, st textStyle) float64 {
+	key := wording{text, st.bold}
 	f := faceOf(st)
-	return millimetres(f.Width(cleanText(text)))
+	em := vg.Points(float64(f.Face.UnitsPerEm()))
+	units, ok := s.wide[key]
+	if !ok {
+		inUnits := f
+		inUnits.Font.Size = em
+		units = inUnits.Width(cleanText(text))
+		if s.wide == nil {
+			s.wide = map[wording]vg.Length{}
+		}
+		s.wide[key] = units
+	}
+	return millimetres(units * (f.Font.Size / em))
 }
 
 // fit shortens a text that is wider than a width in mm.
@@ -240,7 +261,9 @@ func (s *sheet) fillText(at point, text string, st textStyle) {
 		a.fillAnchored(f, at.vg(), st.align, text)
 		return
 	}
-	at.x -= st.align.shift(millimetres(f.Width(text)))
+	if st.align != alignLeft {
+		at.x -= st.align.shift(s.textWidth(text, st))
+	}
 	s.c.FillString(f, at.vg(), text)
 }
 

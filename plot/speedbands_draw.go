@@ -36,7 +36,7 @@ func (b SpeedBands) place(s *sheet) *bandsLayout {
 func (y *bandsLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := chartMargin * z
-	y.head = s.titled(y.Title(), y.facts(), z)
+	y.head = s.heading(y.Title(), y.facts(), z)
 	y.legend = y.explain()
 	y.plot.y1 = s.h - y.head.height() - y.above()
 	y.plot.y0 = margin + y.legend.height(s, s.w-2*margin) + 3.3*z

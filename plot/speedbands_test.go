@@ -152,3 +152,5 @@ func TestSpeedGolden(t *testing.T) {
 }
 
 func BenchmarkSpeedSVG(b *testing.B) { benchmarkSVG(b, bands(b)["triple"]) }
+
+func BenchmarkSpeedPNG(b *testing.B) { benchmarkPNG(b, bands(b)["triple"]) }

@@ -93,6 +93,11 @@ func (c *svgCanvas) num(v float64) { c.buf.Write(appendNum(c.buf.AvailableBuffer
 // appendNum writes at most n decimals, without trailing zeros or a minus
 // before zero.
 func appendNum(b []byte, v float64, n int) []byte {
+	if n == 1 {
+		if tenths, ok := roundedTenths(v); ok {
+			return appendTenths(b, tenths)
+		}
+	}
 	start := len(b)
 	b = strconv.AppendFloat(b, v, 'f', n, 64)
 	if n > 0 {
@@ -101,6 +106,38 @@ func appendNum(b []byte, v float64, n int) []byte {
 	}
 	if string(b[start:]) == "-0" {
 		return append(b[:start], '0')
+	}
+	return b
+}
+
+// roundedTenths is a number in tenths; ok is false where the product does not
+// tell for sure which way to round, or is too great.
+func roundedTenths(v float64) (tenths int, ok bool) {
+	t := math.Abs(10 * v)
+	if !(t < 1e9) {
+		return 0, false
+	}
+	whole := int(t)
+	rest := t - float64(whole)
+	if math.Abs(rest-0.5) < 1e-6 {
+		return 0, false
+	}
+	if rest > 0.5 {
+		whole++
+	}
+	if v < 0 {
+		return -whole, true
+	}
+	return whole, true
+}
+
+func appendTenths(b []byte, tenths int) []byte {
+	if tenths < 0 {
+		b, tenths = append(b, '-'), -tenths
+	}
+	b = strconv.AppendInt(b, int64(tenths/10), 10)
+	if rest := tenths % 10; rest > 0 {
+		b = append(b, '.', byte('0'+rest))
 	}
 	return b
 }

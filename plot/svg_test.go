@@ -5,10 +5,12 @@ import (
 	"encoding/xml"
 	"image"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
 	"gonum.org/v1/plot/vg"
+	"pgregory.net/rapid"
 )
 
 // mm is a canvas point in mm.
@@ -144,5 +146,58 @@ func TestFit(t *testing.T) {
 	}
 	if got := s.fit("x", st, 0.1); got != "" {
 		t.Errorf("%q in no room", got)
+	}
+}
+
+// Numbers are rounded as the standard library rounds them.
+func TestNumbersAsLibrary(t *testing.T) {
+	check := func(t rapid.TB, v float64) {
+		want := strings.TrimSuffix(strconv.FormatFloat(v, 'f', 1, 64), ".0")
+		if want == "-0" {
+			want = "0"
+		}
+		if got := string(appendNum([]byte("M"), v, 1)); got != "M"+want {
+			t.Fatalf("%v: %s, want M%s", v, got, want)
+		}
+	}
+	for _, v := range []float64{0, math.Copysign(0, -1), 0.05, -0.05, 0.15, 0.25, 0.35, -0.04, 0.95, 9.949999999999999, 9.95, -1234.25, 1e8, 1e300, 99999999.95} {
+		check(t, v)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		check(t, rapid.OneOf(rapid.Float64Range(-2e4, 2e4), rapid.Map(rapid.IntRange(-1e6, 1e6), func(i int) float64 { return float64(i) / 20 })).Draw(t, "v"))
+	})
+}
+
+// A width that is remembered is the width that is measured.
+func TestTextWidth(t *testing.T) {
+	s := &sheet{}
+	rapid.Check(t, func(t *rapid.T) {
+		st := textStyle{size: rapid.Float64Range(0.5, 9).Draw(t, "size"), bold: rapid.Bool().Draw(t, "bold")}
+		text := rapid.StringOfN(rapid.SampledFrom([]rune("01AVa \n·é")), 0, 3, -1).Draw(t, "text")
+		f := faceOf(st)
+		if got, want := s.textWidth(text, st), millimetres(f.Width(cleanText(text))); got != want {
+			t.Fatalf("%q: %v mm, want %v", text, got, want)
+		}
+	})
+}
+
+// A title of one's own stands over every kind of picture, broken into lines,
+// and is its name for screen readers.
+func TestOwnTitle(t *testing.T) {
+	const title = "A title of my own that is long enough to take two lines on a page of this width, I hope"
+	ladder := Ladder{Table: table(t, 0, teeth(30, 46), teeth(11, 13, 15, 18, 21, 24, 28, 32))}
+	for _, p := range []Picture{ladder, Ladder{Table: ladder.Table, Name: "another"}} {
+		var b bytes.Buffer
+		if err := WriteSVG(&b, p, Options{Title: title}); err != nil {
+			t.Fatal(err)
+		}
+		if svg := b.String(); !strings.Contains(svg, ">"+title+"</title>") || !strings.Contains(svg, ">A title of my own") || strings.Contains(svg, "another") || !strings.Contains(svg, "I hope</text>") {
+			t.Errorf("no title in\n%.600s", svg)
+		}
+	}
+	for _, p := range []Picture{ChoiceChart{}, ClimbChart{}, Comparison{}, ContactSheet{}, GearMap{}, ladder, LengthWindow{}, SideView{}, SpeedBands{}, WearChart{}} {
+		if got := p.under(title).Title(); got != title {
+			t.Errorf("%T: %q", p, got)
+		}
 	}
 }

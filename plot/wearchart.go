@@ -35,9 +35,6 @@ func NewWearChart(c wear.ChainWear, km float64, miles bool) WearChart {
 // as the forecast's cone does.
 const barSigmas = 1.645
 
-// kmPerMile is the international mile of 1959, exact.
-const kmPerMile = 1.609344
-
 // Title is the heading.
 func (c WearChart) Title() string {
 	switch {
@@ -140,7 +137,7 @@ func (c WearChart) unit() string {
 // unitKM is its length.
 func (c WearChart) unitKM() float64 {
 	if c.Miles {
-		return kmPerMile
+		return gearing.KMPerMile
 	}
 	return 1
 }

@@ -3,6 +3,7 @@ package plot
 import (
 	"slices"
 
+	"cagewise/gearing"
 	"cagewise/sim/wear"
 )
 
@@ -40,12 +41,12 @@ func (y *wearLayout) explain() legend {
 // explainReadings explains the methods and brackets that occur.
 func (y *wearLayout) explainReadings(add func(string, func(point, float64))) {
 	bars := false
-	for kind, m := range readingMethods() {
+	for kind, m := range gearing.ReadingMethods() {
 		if !y.anyReading(func(i int) bool { return y.Wear.Estimates[i].Reading.Method == m }) {
 			continue
 		}
 		_, hollow := kindOf(m)
-		words := methodWords(m)
+		words := m.Words()
 		valued := y.anyReading(func(i int) bool {
 			e := &y.Wear.Estimates[i]
 			return e.Reading.Method == m && !e.Interval

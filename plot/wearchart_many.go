@@ -3,6 +3,7 @@ package plot
 import (
 	"math"
 
+	"cagewise/gearing"
 	"cagewise/sim/wear"
 )
 
@@ -40,10 +41,10 @@ func (y *wearLayout) drawMany() {
 			places[[2]int{c.kind, c.way}] = append(places[[2]int{c.kind, c.way}], at)
 		}
 	}
-	for kind := range readingMethods() {
+	for kind := range gearing.ReadingMethods() {
 		for way := -1; way <= 1; way++ {
 			if list := places[[2]int{kind, way}]; len(list) > 0 {
-				y.s.part(string(readingMethods()[kind]), func() { y.drawAlike(list, kind, way) })
+				y.s.part(string(gearing.ReadingMethods()[kind]), func() { y.drawAlike(list, kind, way) })
 			}
 		}
 	}
@@ -84,7 +85,7 @@ func (y *wearLayout) drawAlike(list []point, kind, way int) {
 		s.path.Close()
 		s.note(shape, 0.05*y.size)
 	}
-	if _, hollow := kindOf(readingMethods()[kind]); hollow {
+	if _, hollow := kindOf(gearing.ReadingMethods()[kind]); hollow {
 		s.stroke(s.path, stroke{color: col, width: 0.08 * y.size})
 		return
 	}

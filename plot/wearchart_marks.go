@@ -12,7 +12,7 @@ import (
 // kindOf is the mark of a method. The lift, a rough bound at best, is a hollow
 // circle.
 func kindOf(m gearing.ReadingMethod) (kind int, hollow bool) {
-	i := max(0, slices.Index(readingMethods(), m))
+	i := max(0, slices.Index(gearing.ReadingMethods(), m))
 	return i, i >= markKinds
 }
 

@@ -76,7 +76,7 @@ func (y *wearLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := chartMargin * z
 	width := s.w - 2*margin
-	y.head = s.titled(y.Title(), y.facts(), z)
+	y.head = s.heading(y.Title(), y.facts(), z)
 	y.legend = y.explain()
 	y.placeNotes(width)
 	y.plot.y1 = s.h - y.head.height() - y.above()

@@ -208,7 +208,7 @@ func anyReadings(rt *rapid.T) (gearing.WearLog, error) {
 		e += rapid.Float64Range(-0.05, 0.3).Draw(rt, "rise")
 		n := rapid.IntRange(1, 6).Draw(rt, "readings")
 		for range n {
-			m := rapid.SampledFrom(readingMethods()).Draw(rt, "method")
+			m := rapid.SampledFrom(gearing.ReadingMethods()).Draw(rt, "method")
 			log.Readings = append(log.Readings, reads(km, max(0, e+rapid.Float64Range(-0.1, 0.1).Draw(rt, "error")), m)...)
 		}
 	}
@@ -468,4 +468,8 @@ func BenchmarkWearSVG(b *testing.B) {
 
 func BenchmarkWearDrawSVG(b *testing.B) { benchmarkSVG(b, mixedWear(b)) }
 
+func BenchmarkWearDrawPNG(b *testing.B) { benchmarkPNG(b, mixedWear(b)) }
+
 func BenchmarkWearOf1000SVG(b *testing.B) { benchmarkSVG(b, manyWear(b, 1000, 1)) }
+
+func BenchmarkWearOf1000PNG(b *testing.B) { benchmarkPNG(b, manyWear(b, 1000, 1)) }

@@ -83,26 +83,6 @@ func upper(s string) string {
 	return string(unicode.ToUpper(r[0])) + string(r[1:])
 }
 
-// readingMethods are the methods in the order of their marks.
-func readingMethods() []gearing.ReadingMethod {
-	return []gearing.ReadingMethod{
-		gearing.MethodRule, gearing.MethodHung, gearing.MethodCaliper, gearing.MethodTwoPoint, gearing.MethodThreePoint, gearing.MethodLift,
-	}
-}
-
-// methodWords name a method.
-func methodWords(m gearing.ReadingMethod) string {
-	switch m {
-	case gearing.MethodHung:
-		return "hung beside a new chain"
-	case gearing.MethodTwoPoint, gearing.MethodThreePoint:
-		return string(m) + " gauge"
-	case gearing.MethodLift:
-		return "lift off the ring"
-	}
-	return string(m)
-}
-
 // mostNoted is how many contradictions a chart spells out.
 const mostNoted = 3
 
@@ -146,6 +126,6 @@ func (c WearChart) readWords(e *wear.Estimate) string {
 	case e.Interval:
 		value = plain(float64(r.Mark)) + " % does not fall in"
 	}
-	name, _, _ := strings.Cut(methodWords(r.Method), " beside") // short
+	name, _, _ := strings.Cut(r.Method.Words(), " beside") // short
 	return fmt.Sprintf("%s %s at %s", name, value, c.distance(r.KM))
 }

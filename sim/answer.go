@@ -12,12 +12,18 @@ type Answer struct {
 	// Knowledge is the depth the answer rests on.
 	Knowledge Knowledge `json:"derailleur_knowledge"`
 	// Pitches is the chain judged: the one owned, or the recommended.
-	Pitches int          `json:"pitches"`
-	Owned   bool         `json:"owned"`
-	Fit     Fit          `json:"fit"`
-	Margins []GearMargin `json:"margins"` // in the order of Fit.Gears
-	Window  Window       `json:"window"`
-	Cap     Capacity     `json:"capacity"`
+	Pitches int  `json:"pitches"`
+	Owned   bool `json:"owned"`
+	// Recommended is the count to cut a chain to, as Rig.Recommended; 0 when
+	// no count is without a dangerous gear.
+	Recommended int          `json:"recommended_pitches"`
+	Fit         Fit          `json:"fit"`
+	Margins     []GearMargin `json:"margins"` // in the order of Fit.Gears
+	Window      Window       `json:"window"`
+	Cap         Capacity     `json:"capacity"`
+	// Doubt is the gear most at risk with the shortest chain without a dangerous
+	// gear, where a longer one is recommended for it.
+	Doubt Risk `json:"shortest_chain_risk"`
 	// Weakest is the figure that would turn the verdict soonest.
 	Weakest Weakest `json:"weakest"`
 	// Risk is the gear most likely to be dangerous with this chain, Safer a
@@ -62,7 +68,7 @@ type Weakest struct {
 	// Chance of that, 0 to 1, for a normal error.
 	Chance float64 `json:"chance_of_flip"`
 	// Soonest is the input that would turn it by the smallest number of its
-	// own standard errors, Change how much of it does.
+	// own standard errors, at most ten (ChangeUnit is empty when none would), Change how much of it does.
 	Soonest Input   `json:"soonest_input"`
 	Change  float64 `json:"soonest_change"`
 	// ChangeUnit is mm or degrees.
@@ -94,11 +100,12 @@ func Judge(b gearing.Build) (Answer, error) {
 func (r *Rig) Answer() (Answer, error) {
 	a := Answer{Knowledge: r.Derailleur.Knowledge, Window: r.Window(), Cap: r.Capacity()}
 	a.Pitches, a.Owned = r.Build.Chain.Pitches, r.Build.Chain.Pitches > 0
-	if !a.Owned {
-		a.Pitches = a.Window.Recommended
+	n, _, ok := r.Recommended()
+	if ok {
+		a.Recommended = n
 	}
-	if a.Pitches == 0 {
-		a.Pitches, _, _ = r.Recommended()
+	if !a.Owned {
+		a.Pitches = n
 	}
 	if a.Pitches == 0 { // nothing closes, whatever the chain
 		a.Pitches = a.Window.Counts[0].Pitches
@@ -116,6 +123,11 @@ func (r *Rig) Answer() (Answer, error) {
 	a.Weakest = m.weakest(f)
 	a.Risk = m.risk(f)
 	a.Safer = r.safer(a.Pitches, a.Risk)
+	if a.Recommended > a.Window.Shortest {
+		if a.Doubt, err = r.Risk(a.Window.Shortest); err != nil {
+			return Answer{}, err
+		}
+	}
 	a.FailsFirst = f.failsFirst()
 	a.Gain = m.gain(f, a.Weakest)
 	return a, nil
@@ -236,7 +248,7 @@ func (m *Margins) describe(f Fit, i int, k figure, dist, e float64) Weakest {
 	if k == figGap {
 		w.Unit = "mm"
 	}
-	least := math.Inf(1)
+	least := mostErrors
 	for in := range inputs {
 		slope, left := m.pull(&m.by[i][k], in)
 		if slope == 0 || left == 0 || in == inputBody {
@@ -249,6 +261,10 @@ func (m *Margins) describe(f Fit, i int, k figure, dist, e float64) Weakest {
 	}
 	return w
 }
+
+// mostErrors is how many of its own standard errors an input may be off and
+// still be named as what turns a verdict; more would be no measure of anything.
+const mostErrors = 10.0
 
 // gain finds the input that is still typical and would narrow the weakest
 // figure most when measured.

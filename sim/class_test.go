@@ -7,8 +7,7 @@ import (
 	"cagewise/gearing"
 )
 
-// classFrames are the frames MODEL section 5 names for its classes, with cogs
-// of usual steps between the ends named there.
+// classFrames are the frames that the classes were tuned on.
 var classFrames = []struct {
 	class     string
 	chainstay gearing.MM
@@ -49,8 +48,7 @@ func fixedBody(r *Rig, i int, pitches float64) GearFit {
 }
 
 // The classes leave 6 to 20 mm, to the whole millimetre, in every gear of the
-// frames they were tuned on with the body at its reference angle (MODEL
-// section 5).
+// frames they were tuned on with the body at its reference angle.
 func TestClassGaps(t *testing.T) {
 	for _, c := range classFrames {
 		r := mustRig(t, classBuild(c.class, c.chainstay, c.drop, c.rings, c.cogs))
@@ -66,9 +64,9 @@ func TestClassGaps(t *testing.T) {
 	}
 }
 
-// Pulley gaps by hand: MODEL section 5's medium class on 46/30 x 11-36,
+// Pulley gaps by hand: the medium class on 46/30 x 11-36,
 // chainstay 430, drop 70. The cage angle was found by halving a bracket on the
-// path of MODEL section 4, written out anew in another language; then the guide
+// path of train.at, written out anew in another language; then the guide
 // centre is P - 9.4 (cos, sin)(angle + 60 degrees), and the gap its distance
 // from the axle less the tip radii 75.986 and 25.346 (or twice 25.346).
 func TestGapsByHand(t *testing.T) {

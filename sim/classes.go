@@ -3,12 +3,13 @@ package sim
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"cagewise/gearing"
 )
 
 // class is a typical derailleur geometry: a starting value, never a real
-// part (invented for cagewise, MODEL section 5: tuned so that the pulley gap
+// part (invented for cagewise: tuned so that the pulley gap
 // stays within 6 to 20 mm in every gear of one frame).
 type class struct {
 	name               string
@@ -42,7 +43,7 @@ func classNamed(name string) (class, error) {
 			return c, nil
 		}
 	}
-	return class{}, fmt.Errorf("derailleur class %q; allowed short, medium, long, wide", name)
+	return class{}, fmt.Errorf("derailleur class %q; allowed %s", name, strings.Join(ClassNames(), ", "))
 }
 
 // classByCentres interpolates between the classes on either side of a pulley

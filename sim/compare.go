@@ -152,33 +152,14 @@ func (o *Option) simulate() error {
 	return nil
 }
 
-// Recommended finds the shortest count without a dangerous gear and its fit,
-// without computing the whole window. ok is false when there is none: then it
-// is the shortest count whose worst gear is least bad, or 0 when no gear has a
-// path.
-func (r *Rig) Recommended() (n int, f Fit, ok bool) {
-	step := gearing.CountStep(r.Build.Chain)
-	first, last := r.candidates()
-	f = Fit{Gears: make([]GearFit, len(r.gears))}
-	if first == 0 {
-		r.fit(3, nil, &f)
-		return 0, f, false
+// Risk finds the gear most at risk with Chain; ok is false for an option that
+// is not simulated, or that no chain closes.
+func (o *Option) Risk() (risk Risk, ok bool) {
+	if o.rig == nil || o.Chain == 0 {
+		return Risk{}, false
 	}
-	least, worst := 0, Locks
-	for n := first; n <= last; n += step {
-		r.fit(float64(n), nil, &f)
-		f.Pitches = n
-		now := f.Worst()
-		if !now.Dangerous() {
-			return n, f, true
-		}
-		if least == 0 || now < worst {
-			least, worst = n, now
-		}
-	}
-	r.fit(float64(least), nil, &f)
-	f.Pitches = least
-	return least, f, false
+	risk, err := o.rig.Risk(o.Chain)
+	return risk, err == nil
 }
 
 func (o *Option) count() {

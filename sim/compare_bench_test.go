@@ -21,16 +21,16 @@ func swaps() []gearing.Build {
 	return list
 }
 
-// Recommended agrees with the whole window.
-func TestRecommendedAgreesWithWindow(t *testing.T) {
+// Shortest agrees with the whole window.
+func TestShortestAgreesWithWindow(t *testing.T) {
 	for i, b := range swaps() {
 		r, err := NewRig(b)
 		if err != nil {
 			t.Fatal(err)
 		}
-		n, f, ok := r.Recommended()
-		if w := r.Window(); !ok || n != w.Recommended || f.Pitches != n {
-			t.Errorf("%d: %d, the window says %d", i, n, w.Recommended)
+		n, f, ok := r.Shortest()
+		if w := r.Window(); !ok || n != w.Shortest || f.Pitches != n {
+			t.Errorf("%d: %d, the window says %d", i, n, w.Shortest)
 		}
 	}
 }
@@ -40,7 +40,7 @@ func TestCompare(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wantChain := []int{114, 112, 114, 110} // derived here: the simulated windows
+	wantChain := []int{114, 112, 114, 112} // derived here: the simulated windows; 110 is in doubt in the last
 	for i, o := range c.Options {
 		if o.Chain != wantChain[i] {
 			t.Errorf("%d: chain %d, want %d", i, o.Chain, wantChain[i])

@@ -10,10 +10,17 @@
 // radians inside, gearing.Degrees at the edge. With a swing arm the frame of
 // reference moves with it.
 //
-// A Rig is a build made ready; Fit answers for one chain, Window for every
-// length, Margins carries the errors of the inputs, Answer puts it all into a
-// verdict. Everything derives from the path's length over the cage angle
-// (train.at), whose slope is known in closed form.
+// A Rig is a build (gearing.Build) made ready; Fit answers for one chain, Window
+// for every length, Margins carries the errors of the inputs, Answer puts it all
+// into a verdict. Solve and Judge are the short ways from a build to a fit and
+// to an answer; Compare sets builds side by side, FitReadings draws the geometry
+// from readings on the built bike. Everything derives from the path's length
+// over the cage angle (train.at), whose slope is known in closed form.
+//
+// Lengths are mm, chain and reserves pitches of 12.7 mm, tensions N, torques
+// N m at the cranks, springs N mm. Wheels follow ISO 606 and ASME B29.1 as in
+// package gearing. The geometry of the classes is invented, and what rests on it
+// says so (Knowledge). Packages sim/search, sim/wear and plot build on this one.
 //
 // What the model says beyond its formulas:
 //

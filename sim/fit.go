@@ -69,6 +69,22 @@ type Fit struct {
 	Gears      []GearFit `json:"gears"` // in the order of gearing.Table.Gears
 }
 
+// Solve prepares a build and fits the chain owned or, where there is none, the
+// recommended one; Fit.Pitches is 0 when no chain closes any gear. It fails as
+// NewRig does.
+func Solve(b gearing.Build) (*Rig, Fit, error) {
+	r, err := NewRig(b)
+	if err != nil {
+		return nil, Fit{}, err
+	}
+	if b.Chain.Pitches == 0 {
+		_, f, _ := r.Recommended()
+		return r, f, nil
+	}
+	f, err := r.Fit(b.Chain.Pitches)
+	return r, f, err
+}
+
 // Count is how many gears are in a state.
 func (f Fit) Count(s State) int {
 	n := 0
@@ -107,6 +123,7 @@ func badCount(n int) error { return fmt.Errorf("a chain of %d pitches; allowed 3
 func (r *Rig) fit(n float64, trace *trace, f *Fit) {
 	body := r.setBody(n)
 	if trace != nil {
+		clear(trace.gears)
 		trace.body = body
 	}
 	r.fitHeld(n, body, trace, f)

@@ -58,8 +58,8 @@ func (in Input) Unit() string {
 	return "mm"
 }
 
-// measuredError is the standard error of a careful ruler (MODEL section 12;
-// the drop, hanger and plate from memory), in the input's unit.
+// measuredError is the standard error of a careful ruler (from
+// memory), in the input's unit.
 var measuredError = [inputs]float64{2, 3, 0.7, 2, 2, 2, 2, 0.7, 0.7, 2, 2, 0.5, 1, 2, 2, 0}
 
 // typicalError is how far typical geometry lies from a real part (invented

@@ -7,13 +7,12 @@ import (
 	"cagewise/gearing"
 )
 
-// loops are chains round two wheels: ring, cog, centre distance and drop. The
-// first four are those of MODEL section 3.
+// loops are chains round two wheels: ring, cog, centre distance and drop.
 var loops = []struct {
 	ring, cog   gearing.Teeth
 	centre      float64 // mm
 	drop        float64
-	rigid, near float64 // rigid links on real polygons (MODEL section 3), 0: none, and how near the smooth path is
+	rigid, near float64 // rigid links on real polygons (computed apart from this code), 0: none, and how near the smooth path is
 }{
 	{46, 11, 33.86 * 12.7, 70, 97.1385, 2e-4},
 	{46, 36, 33.86 * 12.7, 70, 108.7948, 2e-4},

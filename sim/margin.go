@@ -71,7 +71,20 @@ func (r *Rig) held(n float64, body body) (Fit, Margins) {
 	return f, r.margins(&tr)
 }
 
-func (r *Rig) margins(tr *trace) Margins {
+func (r *Rig) margins(tr *trace) Margins { return r.marginsOf(tr, r.every()) }
+
+// every is the index of every gear.
+func (r *Rig) every() []int {
+	list := make([]int, len(r.gears))
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
+
+// marginsOf leaves the margins of gears that are not listed at 0. The reference
+// gear has to be listed.
+func (r *Rig) marginsOf(tr *trace, list []int) Margins {
 	m := Margins{
 		Gears:  make([]GearMargin, len(r.gears)),
 		errors: inputErrors(r.Build, r.Derailleur),
@@ -84,7 +97,7 @@ func (r *Rig) margins(tr *trace) Margins {
 	if m.set {
 		m.errors[inputBody] = degrees(r.screw) / math.Sqrt(3) // anywhere in its range
 	}
-	slopes := r.slopes(tr)
+	slopes := r.slopes(tr, list)
 	for in := Input(0); in < inputs; in++ {
 		if m.errors[in] == 0 || in == InputGap {
 			continue
@@ -94,14 +107,14 @@ func (r *Rig) margins(tr *trace) Margins {
 		if in == inputBody {
 			turn = h * math.Pi / 180
 		}
-		for i := range r.gears {
+		for _, i := range list {
 			for k, d := range r.change(&n, tr, i, turn, &slopes[i]) {
 				m.by[i][k][in] = d / h
 			}
 		}
 	}
 	m.tie = m.by[r.reference][figGap]
-	for i := range m.by {
+	for _, i := range list {
 		m.Gears[i] = GearMargin{
 			Forward:  gearing.Pitches(m.spread(&m.by[i][figForward])),
 			Rearward: gearing.Pitches(m.spread(&m.by[i][figRearward])),
@@ -163,10 +176,10 @@ type gearSlopes struct {
 
 const angleStep = 1e-6 // radians
 
-func (r *Rig) slopes(tr *trace) []gearSlopes {
-	list := make([]gearSlopes, len(r.gears))
-	for i := range r.gears {
-		t, g, s := &tr.gears[i], &r.gears[i], &list[i]
+func (r *Rig) slopes(tr *trace, list []int) []gearSlopes {
+	slopes := make([]gearSlopes, len(r.gears))
+	for _, i := range list {
+		t, g, s := &tr.gears[i], &r.gears[i], &slopes[i]
 		if !t.ok {
 			continue
 		}
@@ -182,7 +195,7 @@ func (r *Rig) slopes(tr *trace) []gearSlopes {
 		turned := shown.at(t.cage + angleStep)
 		s.gapSlope = (turned.guide.length() - s.gap) / angleStep
 	}
-	return list
+	return slopes
 }
 
 // change is how one gear's figures change from r to the nudged rig n, the

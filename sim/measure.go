@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"cagewise/gearing"
 )
@@ -21,7 +22,7 @@ type Reading struct {
 	Gap       gearing.MM      // between cog and guide pulley teeth
 }
 
-// Errors of readings (MODEL section 12).
+// Standard errors of careful readings on the bike (from memory).
 const (
 	angleError    = 2.0 // degrees
 	positionError = 2.0 // mm
@@ -35,10 +36,15 @@ type Fitted struct {
 	// from and the standard errors before and after.
 	Parameters []Parameter `json:"parameters"`
 	Residuals  []Residual  `json:"residuals"`
-	// ChiSquare is the sum of squared residuals in standard errors; it
-	// should be about the number of residuals, far more means that readings
-	// contradict each other or the model.
+	// ChiSquare is the sum of squared residuals in standard errors, and of the
+	// squared changes of the fitted measures in those they had before. For
+	// readings that fit together and the derailleur it follows the chi-square
+	// distribution with as many degrees of freedom as there are residuals
+	// (the least of a quadratic form, its prior counted as data).
 	ChiSquare float64 `json:"chi_square"`
+	// Chance is how often right readings give as large a sum or a larger one,
+	// 0 to 1.
+	Chance float64 `json:"chance_of_as_much"`
 }
 
 // Parameter is one fitted measure.
@@ -49,6 +55,10 @@ type Parameter struct {
 	Value  float64 `json:"value_mm"`
 	After  float64 `json:"error_after_mm"`
 }
+
+// Moved is how far readings have moved the measure, in the standard errors it
+// had before.
+func (p Parameter) Moved() float64 { return math.Abs(p.Value-p.Start) / p.Before }
 
 // Residual is a reading less what the fitted geometry gives.
 type Residual struct {
@@ -64,6 +74,10 @@ type Residual struct {
 var fittedInputs = [...]Input{
 	InputPivotSmallX, InputPivotSmallY, InputPivotLargeX, InputPivotLargeY, InputPivotAlong, InputPivotAcross,
 }
+
+// LeastChance is the chance under which readings count as contradicting each
+// other or the derailleur (invented here: one right set in a thousand).
+const LeastChance = 0.001
 
 // ErrReadings is wrapped when readings cannot be used.
 var ErrReadings = errors.New("readings")
@@ -254,9 +268,8 @@ func (p *problem) normal(x [unknowns]float64, res []Residual) (*mat.SymDense, *m
 func (p *problem) result(x [unknowns]float64, cov *mat.SymDense) Fitted {
 	n := p.moved(x)
 	f := Fitted{Rear: p.rig.Build.Rear, Residuals: p.residuals(x)}
-	for _, r := range f.Residuals {
-		f.ChiSquare += math.Pow((r.Read-r.Model)/r.Error, 2)
-	}
+	f.ChiSquare = 2 * p.cost(x, f.Residuals)
+	f.Chance = distuv.ChiSquared{K: float64(len(f.Residuals))}.Survival(f.ChiSquare)
 	start := p.values(p.rig)
 	value := p.values(&n)
 	for k, in := range fittedInputs {

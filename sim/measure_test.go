@@ -61,8 +61,12 @@ func TestFitReadingsRecovers(t *testing.T) {
 		}
 		t.Logf("%s: off by %.2f, then %.2f mm", p.Input, before, after)
 	}
-	if f.ChiSquare > 1 {
-		t.Errorf("chi square %.2f of readings without error", f.ChiSquare)
+	left := 0.0
+	for _, r := range f.Residuals {
+		left += math.Pow((r.Read-r.Model)/r.Error, 2)
+	}
+	if left > 1 || f.ChiSquare < left || f.Chance < 0.5 {
+		t.Errorf("%.2f left of readings without error, chi square %.2f, a chance of %.2f", left, f.ChiSquare, f.Chance)
 	}
 }
 

@@ -87,7 +87,7 @@ func tautString(wheels [4]oracleWheel) (runs [4]oracleRun) {
 
 // oraclePath is the length of the string in pitches and the wraps in radians,
 // between a quarter turn back and three quarters on. A pitch on n teeth takes
-// 2 pi/n of the wheel (MODEL section 2).
+// 2 pi/n of the wheel.
 func oraclePath(wheels [4]oracleWheel) (pitches float64, wraps [4]float64) {
 	runs := tautString(wheels)
 	for i, r := range runs {

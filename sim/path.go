@@ -15,7 +15,7 @@ type wheel struct {
 }
 
 // newWheel seats a chain worn by the fraction e on n teeth: it sits at
-// r (1 + e), and still n pitches go round (MODEL section 2). perRadian counts
+// r (1 + e), and still n pitches go round. perRadian counts
 // pitches of 12.7 mm, hence the factor there too.
 func newWheel(n gearing.Teeth, e float64) wheel {
 	return wheel{
@@ -79,7 +79,7 @@ func (t *train) set() (ok bool) {
 }
 
 // at places the cage at an angle (direction from guide to tension pulley,
-// radians) and measures the path (MODEL section 4):
+// radians) and measures the path (derived here):
 //
 //	path = sum of runs / p + sum of wrap x N / (2 pi)
 //

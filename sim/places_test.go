@@ -9,8 +9,8 @@ import (
 	"cagewise/gearing"
 )
 
-// 12 mm of chainstay growth is 23.9 mm of chain at 32x51 (MODEL section 7,
-// derived there): the path at the forward limit grows by as much as the loop.
+// 12 mm of chainstay growth is 23.9 mm of chain at 32x51 (derived
+// here): the path at the forward limit grows by as much as the loop.
 func TestTwelveMillimetresOfGrowth(t *testing.T) {
 	for _, cs := range []gearing.MM{435, 440, 450} {
 		short, err1 := gearing.NewLoop(32, 51, cs)
@@ -121,8 +121,8 @@ func TestBoth(t *testing.T) {
 			t.Errorf("%d pitches: %v", c.Pitches, c.States)
 		}
 	}
-	if both.Recommended < max(a.Recommended, b.Recommended) {
-		t.Errorf("recommended %d for both, %d and %d alone", both.Recommended, a.Recommended, b.Recommended)
+	if both.Shortest < max(a.Shortest, b.Shortest) {
+		t.Errorf("shortest %d for both, %d and %d alone", both.Shortest, a.Shortest, b.Shortest)
 	}
 }
 

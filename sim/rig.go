@@ -47,7 +47,7 @@ type gear struct {
 
 // Defaults of what is rarely measured.
 const (
-	defaultScrewRange gearing.Degrees = 12 // either way (from memory; MODEL section 5)
+	defaultScrewRange gearing.Degrees = 12 // either way (from memory)
 	defaultTarget     gearing.MM      = 6  // common practice, no source: 5 to 6 mm
 	wideTarget        gearing.MM      = 10 // single rings with very wide cassettes: 10 to 18 mm (from memory)
 	wideFrom          gearing.Teeth   = 44 // teeth of the largest cog from which a cassette is very wide

@@ -104,9 +104,13 @@ func TestWindowsAgree(t *testing.T) {
 		}
 		builds++
 		w := r.Window()
-		n, f, ok := r.Recommended()
-		if ok != (w.Recommended > 0) || ok && n != w.Recommended {
-			t.Errorf("%v x %v, %.0f mm: recommended %d (%v), window %d", b.Rings, b.Cogs, float64(b.Rear.PulleyCentres), n, ok, w.Recommended)
+		short, _, ok := r.Shortest()
+		if ok != (w.Shortest > 0) || ok && short != w.Shortest {
+			t.Errorf("%v x %v, %.0f mm: shortest %d (%v), window %d", b.Rings, b.Cogs, float64(b.Rear.PulleyCentres), short, ok, w.Shortest)
+		}
+		n, f, same := r.Recommended()
+		if same != ok || n < short {
+			t.Errorf("%v x %v: %d recommended (%v), shortest %d (%v)", b.Rings, b.Cogs, n, same, short, ok)
 		}
 		if ok && f.Worst().Dangerous() {
 			t.Errorf("%v x %v: %d recommended, worst gear %s", b.Rings, b.Cogs, n, f.Worst())

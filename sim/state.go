@@ -44,8 +44,7 @@ const (
 	// pitches: a link pair folded back must still fit (shop stand test,
 	// common practice, no source).
 	LeastReserve = 1.0
-	// FoulGap and FarGap bound the pulley gap in mm (from memory; MODEL
-	// section 6).
+	// FoulGap and FarGap bound the pulley gap in mm (from memory).
 	FoulGap = 3.0
 	FarGap  = 25.0
 )

@@ -46,7 +46,7 @@ func (s spring) moment(angle float64) float64 {
 // lowerTension is the tension of the lower run in N. Neglecting friction it is
 // the same in all three derailleur runs; by virtual work the spring's moment
 // balances T x d(path)/d(angle), which is the sum of the lever arms about the
-// cage pivot (derived here, MODEL section 8). low and high are the band that a
+// cage pivot (derived here). low and high are the band that a
 // clutch's friction adds: low while the cage swings rearward, high while it is
 // pulled forward. angle is the cage's from the body. Where the cage is all but
 // straight its lever arm is nothing and the spring no longer decides: all are 0.

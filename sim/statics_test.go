@@ -10,7 +10,7 @@ import (
 )
 
 // The path's slope is the sum of the lever arms of the lower run and the run
-// to the cog about the cage pivot (MODEL section 8). The arms are measured here
+// to the cog about the cage pivot. The arms are measured here
 // on the tangent points. The path counts a wheel's wrap by its teeth; with wraps
 // counted on the pitch circle the two agree exactly, and teeth make a few
 // millimetres of difference (derived here).

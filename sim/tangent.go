@@ -21,7 +21,7 @@ func heading(angle float64) vec {
 	return vec{c, s}
 }
 
-// Spins of a wheel as the chain drives it forward (MODEL section 1).
+// Spins of a wheel as the chain drives it forward.
 const (
 	cw  = -1.0
 	ccw = +1.0
@@ -37,7 +37,7 @@ type strand struct {
 // offset is s2 r2 - s1 r1 with s = +1 for a wheel that turns counter-clockwise
 // and -1 clockwise: the centre then lies left of the run, or right. With
 // k = offset/|d| the run points along (direction of d) - asin k and is
-// |d| sqrt(1 - k^2) long (derived here, MODEL section 4). The direction is
+// |d| sqrt(1 - k^2) long (derived here). The direction is
 // given in [from, from + 2 pi), so that a caller who keeps the wheels away
 // from that branch cut sees it change without jumps. ok is false when one
 // wheel holds the other inside and there is no run.

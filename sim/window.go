@@ -39,9 +39,9 @@ type Window struct {
 	// every gear runs; 0 when there is none.
 	ClearFrom int `json:"all_clear_from_pitches"`
 	ClearTo   int `json:"all_clear_to_pitches"`
-	// Recommended is the shortest count without a dangerous gear; 0 when no
-	// count is without one.
-	Recommended int `json:"recommended_pitches"`
+	// Shortest is the shortest count without a dangerous gear; 0 when no count
+	// is without one.
+	Shortest int `json:"shortest_without_danger_pitches"`
 }
 
 // mostCounts bounds a window; no drivetrain needs more.
@@ -66,7 +66,7 @@ func (r *Rig) Window() Window {
 		}
 		w.add(CountStates{Pitches: n, States: all[from:len(all):len(all)]})
 	}
-	if w.Recommended == 0 {
+	if w.Shortest == 0 {
 		r.extend(&w, last+step)
 	}
 	return w
@@ -78,7 +78,7 @@ func (r *Rig) extend(w *Window, from int) {
 	step := gearing.CountStep(r.Build.Chain)
 	_, reach := r.candidates()
 	f := Fit{Gears: make([]GearFit, len(r.gears))}
-	for n := from; n <= reach && w.Recommended == 0; n += step {
+	for n := from; n <= reach && w.Shortest == 0; n += step {
 		r.fit(float64(n), nil, &f)
 		w.add(CountStates{Pitches: n, States: f.states()})
 	}
@@ -94,8 +94,8 @@ func (w *Window) add(c CountStates) {
 	}
 	w.Counts = append(w.Counts, c)
 	worst := c.Worst()
-	if w.Recommended == 0 && !worst.Dangerous() {
-		w.Recommended = c.Pitches
+	if w.Shortest == 0 && !worst.Dangerous() {
+		w.Shortest = c.Pitches
 	}
 	switch {
 	case !worst.Runs():

@@ -19,21 +19,13 @@ type chartOptions struct {
 // simulated makes a rig and its fit with the chain owned or the recommended
 // one.
 func simulated(in input) (*sim.Rig, sim.Fit, error) {
-	b := in.build.Build
-	r, err := sim.NewRig(b)
+	r, f, err := sim.Solve(in.build.Build)
 	switch {
 	case errors.Is(err, gearing.ErrNoChainstay):
 		return nil, sim.Fit{}, errors.New("this chart needs the chainstay length: frame.chainstay or --chainstay")
 	case errors.Is(err, sim.ErrNoGeometry):
 		return nil, sim.Fit{}, errors.New("this chart needs the distance between the pulley bolts: rear_derailleur.pulley_centres or --pulley-centres")
-	case err != nil:
-		return nil, sim.Fit{}, err
 	}
-	if b.Chain.Pitches == 0 {
-		_, f, _ := r.Recommended()
-		return r, f, nil
-	}
-	f, err := r.Fit(b.Chain.Pitches)
 	return r, f, err
 }
 
@@ -84,8 +76,12 @@ func windowChart(in input, _ chartOptions) (plot.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
+	advised, _, ok := r.Recommended()
+	if !ok {
+		advised = 0
+	}
 	return plot.LengthWindow{
-		Fit: f, Window: r.Window(), Chosen: f.Pitches, Knowledge: r.Derailleur.Knowledge,
+		Fit: f, Window: r.Window(), Recommended: advised, Chosen: f.Pitches, Knowledge: r.Derailleur.Knowledge,
 		Name: summarise(in.build.Build).heading(),
 	}, nil
 }

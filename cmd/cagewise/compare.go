@@ -50,9 +50,11 @@ func addCompareFlags(flags *pflag.FlagSet) compareFlags {
 // compareReport is what `cagewise compare` says.
 type compareReport struct {
 	sim.Comparison
-	Builds   []buildSummary `json:"builds"`
-	Words    []optionWords  `json:"words"`
-	Cautions []string       `json:"cautions"`
+	Builds []buildSummary `json:"builds"`
+	Words  []optionWords  `json:"words"`
+	// Risks are the gears most at risk, null for a build that is not simulated.
+	Risks    []*sim.Risk `json:"risks"`
+	Cautions []string    `json:"cautions"`
 }
 
 // optionWords are the plain words about one build.
@@ -84,8 +86,16 @@ func (f compareFlags) compare(c *call) (input, compareReport, error) {
 	for i := range cmp.Options {
 		r.Builds = append(r.Builds, summarise(cmp.Options[i].Build))
 		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i]))
+		r.Risks = append(r.Risks, riskOf(&cmp.Options[i]))
 	}
 	return in, r, nil
+}
+
+func riskOf(o *sim.Option) *sim.Risk {
+	if risk, ok := o.Risk(); ok {
+		return &risk
+	}
+	return nil
 }
 
 // neverRide warns of chains at hand that lock or overstretch.

@@ -33,7 +33,7 @@ func (r compareReport) write(p *page) {
 	r.writeRecoveries(p)
 	p.section("Derailleur and chain")
 	p.grid(r.fitTable())
-	p.para("rating: by the makers' ratings alone. typical: simulated with geometry invented for cages of this length. measured, fitted: simulated with yours. Only verdicts of the same kind compare well; `cagewise fit` gives each its margin.")
+	p.para("rating: by the makers' ratings alone. typical: simulated with geometry invented for cages of this length. measured, fitted: simulated with yours. Only verdicts of the same kind compare well; `cagewise fit` gives each its margin. Needs: the capacity needed and rated, teeth. Risk: the chance that the gear most at risk is dangerous after all with that chain.")
 	r.writeRatings(p)
 	r.writeWords(p)
 	p.section("Caution")
@@ -80,7 +80,7 @@ func (r compareReport) writeRecoveries(p *page) {
 
 func (r compareReport) fitTable() *table {
 	t := &table{cols: []column{
-		{head: "build", left: true}, {head: "needed", unit: "teeth"}, {head: "rated", unit: "teeth"}, {head: "rests on", left: true}, {head: "verdict", left: true}, {head: "lost"}, {head: "chain", unit: "pitches"},
+		{head: "build", left: true}, {head: "needs", unit: "of rated"}, {head: "rests on", left: true}, {head: "verdict", left: true}, {head: "lost"}, {head: "chain", unit: "pitches"}, {head: "risk", unit: "%"},
 	}}
 	today := r.Options[0].Today > 0
 	if today {
@@ -92,13 +92,20 @@ func (r compareReport) fitTable() *table {
 		if n := o.Build.Rear.RatedCapacity; n > 0 {
 			rated = whole(n)
 		}
-		row := []string{r.label(i), whole(o.Rated.Needed), rated, knowledgeWord(o), o.Verdict.String(), whole(len(o.LostIDs)), whole(o.Chain)}
+		row := []string{r.label(i), whole(o.Rated.Needed) + "/" + rated, knowledgeWord(o), o.Verdict.String(), whole(len(o.LostIDs)), whole(o.Chain), riskCell(r.Risks[i])}
 		if today {
 			row = append(row, stays(o.Today, o.Chain, o.Stays))
 		}
 		t.add(row...)
 	}
 	return t
+}
+
+func riskCell(k *sim.Risk) string {
+	if k == nil {
+		return "?"
+	}
+	return num(100*k.Chance, 0)
 }
 
 // known is empty for a rating that is not given.

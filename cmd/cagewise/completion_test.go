@@ -88,7 +88,7 @@ func TestBashCompletes(t *testing.T) {
 		{[]string{"cagewise", "log", "tour.toml", "finding", "--kind", "tooth"}, []string{`tooth\ shape`}},
 		{[]string{"cagewise", "help", "k"}, []string{"keys"}},
 		{[]string{"cagewise", "completion", ""}, shellNames()},
-		{[]string{"cagewise", "schema", "b"}, []string{"build"}},
+		{[]string{"cagewise", "schema", "b"}, []string{"build", "bin"}},
 		{[]string{"cagewise", "version", ""}, nil},
 	} {
 		got := bashCompletes(t, c.words...)

@@ -40,7 +40,7 @@ func runFit(c *call, out outputFlags, also string) (int, error) {
 	if err := c.emit(out, in, r); err != nil {
 		return 0, err
 	}
-	if r.Verdict.Fails() || r.Shared != nil && r.Shared.Window.Recommended == 0 {
+	if r.Verdict.Fails() || r.Shared != nil && r.Shared.Window.Shortest == 0 {
 		return exitVerdict, nil
 	}
 	return exitFine, nil
@@ -71,7 +71,10 @@ type fitReport struct {
 	Cautions          []string        `json:"cautions"`
 	Defaults          []build.Default `json:"defaults"`
 
-	lowered gearing.MM // how far the invented cage pivot was moved down
+	// Lowered is how far the invented cage pivot was moved down.
+	Lowered gearing.MM `json:"pivot_lowered_mm"`
+
+	turned *sim.Answer // with the B-screw at its usual gap, where that mends the build
 }
 
 func newFitReport(in input) (fitReport, error) {
@@ -130,7 +133,7 @@ func (r fitReport) sentence() string {
 	case gearing.CannotTell:
 		return "No rated capacity is given, so the ratings say nothing about slack. " + r.chainSentence()
 	case gearing.OverRating:
-		return "The makers' ratings do not carry this build: " + r.brokenLimits() + ". " + r.chainSentence()
+		return "The makers' ratings do not carry this build: " + r.brokenLimits() + ". " + r.lostWords() + r.chainSentence()
 	}
 	if r.Owned != nil && r.Owned.State != gearing.OwnedLongEnough {
 		return r.ownedSentence() + " Never ride it so, not even with a promise to keep out of those gears."
@@ -169,19 +172,41 @@ func (r fitReport) chainSentence() string {
 	return fmt.Sprintf("The chain of %s can stay.", gearing.Pitches(r.Owned.Pitches))
 }
 
-// overRating says first that a maker's limit is exceeded, whatever the
-// simulation finds.
-func (r fitReport) overRating() string {
-	if broken := r.brokenLimits(); broken != "" {
-		return "Beyond the makers' ratings (" + broken + "). "
+// lostWords name the gears that the rated capacity leaves out, if any.
+func (r fitReport) lostWords() string {
+	if len(r.Lost) == 0 {
+		return ""
 	}
-	return ""
+	return r.lostSentence() + " "
+}
+
+// overRating says first that a maker's limit is exceeded, whatever the
+// simulation finds, and where that rests on a pivot nobody has measured.
+func (r fitReport) overRating() string {
+	broken := r.brokenLimits()
+	if broken == "" {
+		return ""
+	}
+	s := "Beyond the makers' ratings (" + broken + "). "
+	if c := r.check(gearing.RatedLargestCog); r.Lowered > 0 && c.Known && !c.OK() {
+		s += fmt.Sprintf("The typical geometry taken here clears a cog of %d teeth, which the rating denies: measure your cage pivot on the largest cog before you buy. ", c.Needed)
+	}
+	return s
+}
+
+func (r fitReport) check(name gearing.RatingName) gearing.RatingCheck {
+	for _, c := range r.Checks {
+		if c.Name == name {
+			return c
+		}
+	}
+	return gearing.RatingCheck{}
 }
 
 func (r fitReport) brokenLimits() string {
 	var parts []string
 	for _, c := range r.Checks {
-		if c.Name != gearing.RatedCapacity && !c.OK() {
+		if !c.OK() {
 			parts = append(parts, checkWords(c))
 		}
 	}

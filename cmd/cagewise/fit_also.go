@@ -22,11 +22,7 @@ func (r *fitReport) share(first gearing.Build, path string) error {
 	if r.Simulation == nil {
 		return errors.New("--also needs a simulation of the first build: " + r.SimulationMissing)
 	}
-	draft, err := build.Load(path)
-	if err != nil {
-		return err
-	}
-	other, err := draft.Finish()
+	other, err := build.Read(path)
 	if err != nil {
 		return err
 	}
@@ -52,12 +48,12 @@ func (s *sharedChain) write(p *page) {
 	switch {
 	case len(w.Counts) == 0:
 		p.para("No chain length is worth looking at for both.")
-	case w.Recommended == 0:
+	case w.Shortest == 0:
 		p.para("No chain length is without a dangerous gear on both.")
 	case w.ClearFrom > 0:
-		p.para("Every gear of both runs from %d to %d pitches; the shortest without a dangerous gear is %d.", w.ClearFrom, w.ClearTo, w.Recommended)
+		p.para("Every gear of both runs from %d to %d pitches; the shortest without a dangerous gear is %d.", w.ClearFrom, w.ClearTo, w.Shortest)
 	default:
-		c, _ := w.Find(w.Recommended)
-		p.para("No length runs in every gear of both. The shortest without a dangerous gear is %d pitches; %s hang slack with it.", w.Recommended, plural(c.Slack(), "gear"))
+		c, _ := w.Find(w.Shortest)
+		p.para("No length runs in every gear of both. The shortest without a dangerous gear is %d pitches; %s hang slack with it.", w.Shortest, plural(c.Slack(), "gear"))
 	}
 }

@@ -25,8 +25,42 @@ func (r *fitReport) simulate(in input) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", in.name(), err)
 	}
-	r.Simulation, r.Verdict, r.lowered = &a, a.Verdict, rig.Derailleur.Lowered
+	r.Simulation, r.Verdict, r.Lowered = &a, a.Verdict, rig.Derailleur.Lowered
+	return r.turnScrew(in.build.Build)
+}
+
+// turnScrew judges a build that fails with the B-screw as it stood when readings
+// were taken once more with the screw at its usual gap.
+func (r *fitReport) turnScrew(b gearing.Build) error {
+	if !r.Verdict.Fails() || b.Rear.Geometry.TargetGap == 0 || len(r.inState(sim.Fouls)) == 0 {
+		return nil
+	}
+	b.Rear.Geometry.TargetGap = 0
+	rig, err := sim.NewRig(b)
+	if err != nil {
+		return fmt.Errorf("with the B-screw at its usual gap: %w", err)
+	}
+	a, err := rig.Answer()
+	if err != nil {
+		return fmt.Errorf("with the B-screw at its usual gap: %w", err)
+	}
+	if !a.Verdict.Fails() && float64(a.Fit.Target) > float64(r.Simulation.Fit.Target) {
+		r.turned = &a
+	}
 	return nil
+}
+
+// turnWords tell what the B-screw would mend.
+func (r fitReport) turnWords() string {
+	if r.turned == nil {
+		return ""
+	}
+	reach := "if the screw reaches it"
+	if r.turned.Fit.Screw {
+		reach = "which the screw reaches by its range"
+	}
+	return fmt.Sprintf(" First turn the B-screw: with a gap of %s mm on the smallest ring and largest cog, %s, a chain of %s %s.",
+		num(float64(r.turned.Fit.Target), 1), reach, gearing.Pitches(r.turned.Pitches), r.turned.Verdict)
 }
 
 // simSentence is the simulated verdict in plain words.
@@ -58,12 +92,15 @@ func (r fitReport) simChain() string {
 		return fmt.Sprintf("But within the margins %s may be dangerous, a chance of about %s %%: measure more before you trust it.", a.Risk.GearID, num(100*a.Risk.Chance, 0))
 	}
 	switch {
+	case !a.Owned && a.Pitches > a.Window.Shortest:
+		return fmt.Sprintf("Cut the chain to that length. %d pitches is the shortest without a dangerous gear, but leaves a chance of about %s %% that %s is dangerous, too short or with the pulley in the cog.",
+			a.Window.Shortest, num(100*a.Doubt.Chance, 0), a.Doubt.GearID)
 	case !a.Owned && a.Window.ClearTo > a.Pitches:
 		return fmt.Sprintf("Cut the chain to that length, the shortest without a dangerous gear, or in doubt longer: up to %d pitches every gear runs.", a.Window.ClearTo)
 	case !a.Owned:
 		return "Cut the chain to that length; it is the shortest without a dangerous gear."
-	case a.Window.Recommended > 0 && a.Pitches > a.Window.Recommended:
-		return fmt.Sprintf("Your chain is long enough; %d pitches would do.", a.Window.Recommended)
+	case a.Recommended > 0 && a.Pitches > a.Recommended:
+		return fmt.Sprintf("Your chain is long enough; %d pitches would do.", a.Recommended)
 	}
 	return "Your chain can stay."
 }
@@ -111,13 +148,13 @@ func (r fitReport) simFailure() string {
 		return fmt.Sprintf("A chain of %s hangs slack in every gear.", gearing.Pitches(a.Pitches))
 	}
 	s := fmt.Sprintf("A chain of %s is %s. Never ride it so, not even with a promise to keep out of those gears.", gearing.Pitches(a.Pitches), strings.Join(parts, "; "))
-	if n := a.Window.Recommended; n > 0 && n != a.Pitches {
+	if n := a.Recommended; n > 0 && n != a.Pitches {
 		return s + fmt.Sprintf(" %s would do.", gearing.Pitches(n))
 	}
-	if a.Window.Recommended == 0 {
+	if a.Recommended == 0 {
 		s += " No chain length mends it."
 	}
-	return s
+	return s + r.turnWords()
 }
 
 // foulWords names the gears in which the guide pulley meets the cog.
@@ -195,8 +232,8 @@ func (r fitReport) writeSureness(p *page) {
 		basis += ", invented to stand for derailleurs of this cage length, not measured on yours: wide margins"
 	}
 	p.item("", "Rests on %s.", basis)
-	if a.Knowledge == sim.Typical && r.lowered > 0 {
-		p.item("", "The invented cage pivot on the largest cog was lowered by %s mm so that the B-screw reaches its gap, as on a derailleur made for such a cassette. Whether yours is, its rated largest cog or a ruler on its pivot tells.", num(float64(r.lowered), 1))
+	if a.Knowledge == sim.Typical && r.Lowered > 0 {
+		p.item("", "The invented cage pivot on the largest cog was lowered by %s mm so that the B-screw reaches its gap, as on a derailleur made for such a cassette. Whether yours is, its rated largest cog or a ruler on its pivot tells.", num(float64(r.Lowered), 1))
 	}
 	if !r.Build.stops {
 		p.item("", "Cage stops not given: taken as out of the cage's way.")
@@ -204,7 +241,9 @@ func (r fitReport) writeSureness(p *page) {
 	if w.Known() {
 		p.item("", "Weakest figure: %s in %s, %s %s off its bound, +- %s: chance that the verdict turns there about %s %%.",
 			w.Figure, w.GearID, num(math.Abs(w.Value), 2), w.Unit, num(w.Error, 2), num(100*w.Chance, 0))
-		p.item("", "Soonest turned by: %s, off by %s %s.", w.Soonest, signed(w.Change, 1), w.Soonest.Unit())
+		if w.ChangeUnit != "" {
+			p.item("", "Soonest turned by: %s, off by %s %s.", w.Soonest, signed(w.Change, 1), w.Soonest.Unit())
+		}
 	}
 	if a.Gain.Helps {
 		p.item("", "One more measurement that helps most: %s; it would bring the +- %s down to %s.", a.Gain.Input, num(w.Error, 2), num(a.Gain.Error, 2))
@@ -228,7 +267,7 @@ func (r fitReport) writeWindow(p *page) {
 	p.grid(t)
 	if w.ClearFrom > 0 {
 		p.para("%s", everyGearRuns(w))
-	} else if w.Recommended > 0 {
+	} else if w.Shortest > 0 {
 		p.para("No length runs in every gear. The short end is dangerous, the long end only noisy: hence the shortest length without a dangerous gear.")
 	} else {
 		p.para("No length is without a dangerous gear.")
@@ -245,8 +284,11 @@ func everyGearRuns(w sim.Window) string {
 
 func (r fitReport) countWords(c sim.CountStates) string {
 	var words []string
-	if c.Pitches == r.Simulation.Window.Recommended {
+	switch {
+	case c.Pitches == r.Simulation.Recommended:
 		words = append(words, "recommended")
+	case c.Pitches == r.Simulation.Window.Shortest:
+		words = append(words, "in doubt")
 	}
 	if r.Simulation.Owned && c.Pitches == r.Simulation.Pitches {
 		words = append(words, "yours")
@@ -356,9 +398,9 @@ func (r fitReport) writeAgainstRating(p *page) {
 		p.para("The rating loses %s, the simulation %s: a rating is one number for every bike, with the maker's reserve in it; here the chainstay, the real path round the pulleys and the whole links of the chain are computed.",
 			listOrNone(r.Lost), listOrNone(slack))
 	}
-	if n := r.Lengths.Recommended; a.Window.Recommended > 0 && n != a.Window.Recommended {
+	if n := r.Lengths.Recommended; a.Recommended > 0 && n != a.Recommended {
 		p.para("The shop method says %d pitches, the simulation %d: the shop keeps 2 pitches over the bare loop, the simulation %s pitch over the shortest way round the derailleur.",
-			n, a.Window.Recommended, num(sim.LeastReserve, 0))
+			n, a.Recommended, num(sim.LeastReserve, 0))
 	}
 }
 

@@ -25,7 +25,7 @@ var mayImport = map[string][]string{
 	"sim/road":        {"cagewise/gearing", "github.com/muktihari/fit"},
 	"sim/wear":        {"cagewise/gearing", "cagewise/sim", "gonum.org/v1/gonum"},
 	"sim/search":      {"cagewise/gearing", "cagewise/sim"},
-	"plot":            {"cagewise/gearing", "cagewise/sim", "gonum.org/v1/plot/vg", "gonum.org/v1/plot/font", "gonum.org/v1/plot/text", "codeberg.org/go-fonts/liberation", "golang.org/x/image"},
+	"plot":            {"cagewise/gearing", "cagewise/sim", "gonum.org/v1/plot/vg", "gonum.org/v1/plot/font", "gonum.org/v1/plot/text", "codeberg.org/go-fonts/liberation", "golang.org/x/image", "golang.org/x/text/unicode/bidi"},
 	"plot/report":     {"cagewise/gearing", "cagewise/sim", "cagewise/plot"},
 	"cmd/cagewise":    {"cagewise", "github.com/spf13/pflag", "golang.org/x/term"},
 }

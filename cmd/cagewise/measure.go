@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -50,6 +51,9 @@ func (c *call) measure(out outputFlags, save string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if low, high, small := smallGaps(readings); small {
+		fmt.Fprintf(c.err, "cagewise: warning: %s: gaps of %s to %s mm; ten times that is usual: read in cm?\n", file, num(low, -1), num(high, -1))
+	}
 	fitted, err := sim.FitReadings(in.build.Build, toSim(readings, in.build.Build.Chain.Pitches))
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
@@ -60,11 +64,25 @@ func (c *call) measure(out outputFlags, save string) (int, error) {
 	b := in.build.Build
 	b.Rear = fitted.Rear
 	r := measureReport{Build: summarise(b), Fitted: fitted, Block: block(b), Cautions: cautions}
-	r.Agree = r.ChiSquare <= 2*float64(len(r.Residuals))+4 && r.allowed() == nil
+	r.Agree = r.Chance >= sim.LeastChance && r.allowed() == nil
 	if err := c.emit(out, in, r); err != nil {
 		return 0, err
 	}
 	return r.save(save, build.Format(b))
+}
+
+// smallGaps are the least and the greatest of two gaps or more, and whether all
+// are too small to be usual: a pulley under 1 mm from a cog runs into it.
+func smallGaps(list []build.Reading) (low, high float64, small bool) {
+	n := 0
+	low = math.Inf(1)
+	for _, r := range list {
+		if gap := float64(r.Gap); gap > 0 {
+			n++
+			low, high = min(low, gap), max(high, gap)
+		}
+	}
+	return low, high, n > 1 && low < 1 && high < 3
 }
 
 // save writes the new build file, unless the readings contradict each other.
@@ -136,17 +154,27 @@ func (r measureReport) write(p *page) {
 // agreement tells whether the readings fit together.
 func (r measureReport) agreement() string {
 	n := len(r.Residuals)
-	s := fmt.Sprintf("Sum of squares %s for %s.", num(r.ChiSquare, 1), plural(n, "figure"))
+	s := fmt.Sprintf("Sum of squares %s for %s, what is moved from before included.", num(r.ChiSquare, 1), plural(n, "figure"))
 	if err := r.allowed(); err != nil {
 		return s + " No derailleur is shaped like that (" + strings.TrimPrefix(err.Error(), "fitted geometry:") + "): read again, and mind the signs: ahead of and above the axle are positive, so pulleys hang at negative heights. Nothing was saved."
 	}
 	switch {
 	case !r.Agree:
-		return s + " That is far too much: readings contradict each other, were taken with another chain, or a sign is wrong (ahead of and above the axle are positive). Read again. Nothing was saved."
+		return s + " That is far too much: " + r.culprit() + "readings contradict each other, were taken with another chain or in cm, or a sign is wrong (ahead of and above the axle are positive). Read again. Nothing was saved."
 	case n < 4:
 		return s + " Too few to check each other: read more gears."
 	}
 	return s + " The readings agree with each other."
+}
+
+// culprit names the measure that the readings move beyond belief, if one is.
+func (r measureReport) culprit() string {
+	for _, p := range r.Parameters {
+		if p.Moved() > 3 {
+			return fmt.Sprintf("they move the %s by %s mm, which was known to +- %s mm; ", p.Input, signed(p.Value-p.Start, 1), num(p.Before, 1))
+		}
+	}
+	return ""
 }
 
 func (r measureReport) parameterTable() *table {

@@ -65,7 +65,7 @@ func (p *plan) chainWords() string {
 		return "its length " + p.fitMissing
 	case p.fit.Owned != nil:
 		return "yours, " + gearing.Pitches(p.fit.Owned.Pitches).String() + ownedAdvice(p.fit)
-	case p.fit.Simulation != nil && p.fit.Simulation.Window.Recommended == 0:
+	case p.fit.Simulation != nil && p.fit.Simulation.Recommended == 0:
 		return "no length does, see the verdict"
 	case p.fit.Simulation != nil:
 		return "to cut to " + gearing.Pitches(p.fit.Simulation.Pitches).String()
@@ -165,7 +165,7 @@ func (p *plan) sheet() plot.Picture {
 }
 
 func (p *plan) window(a *sim.Answer) plot.Picture {
-	return plot.LengthWindow{Fit: a.Fit, Window: a.Window, Chosen: a.Fit.Pitches, Knowledge: a.Knowledge, Name: p.gears.Build.heading()}
+	return plot.LengthWindow{Fit: a.Fit, Window: a.Window, Recommended: a.Recommended, Chosen: a.Fit.Pitches, Knowledge: a.Knowledge, Name: p.gears.Build.heading()}
 }
 
 // geared is the table of gears with its ladder.

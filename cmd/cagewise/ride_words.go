@@ -106,14 +106,18 @@ func (r rideReport) doubtful() []string {
 	return list
 }
 
+// wheelAgrees is how far a wheel may be off, in percent, and still be that of
+// the build: a tyre's pressure does as much (invented here).
+const wheelAgrees = 0.5
+
 func (r rideReport) wheelWords(ride road.RideUse) string {
 	name, w := r.names[ride.Name], ride.Wheel
 	if !w.Found {
 		return fmt.Sprintf("%s: the wheel is taken as the build has it: %s.", name, w.Why)
 	}
 	off, margin := 100*(w.Scale-1), num(200*w.Error, 1)
-	if math.Abs(off) <= 200*w.Error {
-		return fmt.Sprintf("%s: the wheel fits the build within %s %%.", name, margin)
+	if math.Abs(off) <= max(200*w.Error, wheelAgrees) {
+		return fmt.Sprintf("%s: the wheel fits the build within %s %%.", name, num(max(200*w.Error, math.Abs(off)), 1))
 	}
 	more, longer, rollOut := "more", "longer", gearing.Metres(w.Scale)*r.Build.RollOut
 	if off < 0 {

@@ -19,7 +19,7 @@ func roadsideCommand() command {
 			out := addOutputFlags(flags, "text, json, csv or markdown")
 			missing := flags.Int("missing", 2, "pitches taken out of the chain, 0 to 60")
 			buildFlags(flags)
-			return func(c *call) (int, error) { return c.roadside(out, *missing) }
+			return func(c *call) (int, error) { return c.roadside(out, *missing, flags.Changed("missing")) }
 		},
 	}
 }
@@ -35,9 +35,13 @@ type roadsideReport struct {
 	Owned     bool          `json:"owned"`
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
 	Cautions  []string      `json:"cautions"`
+
+	assumed bool // nobody said how many pitches an owned chain has lost
 }
 
-func (c *call) roadside(out outputFlags, missing int) (int, error) {
+// roadside judges a chain that has lost pitches; said tells that the rider said
+// how many.
+func (c *call) roadside(out outputFlags, missing int, said bool) (int, error) {
 	if err := within("missing", 0, 60, "pitches", float64(missing)); err != nil {
 		return 0, err
 	}
@@ -68,7 +72,7 @@ func (c *call) roadside(out outputFlags, missing int) (int, error) {
 	}
 	report := roadsideReport{
 		Build: summarise(b), Missing: missing, Card: card, Whole: whole, Owned: owned,
-		Knowledge: r.Derailleur.Knowledge, Cautions: roadsideCautions,
+		Knowledge: r.Derailleur.Knowledge, Cautions: roadsideCautions, assumed: owned && !said,
 	}
 	if err := c.emit(out, in, report); err != nil {
 		return 0, err
@@ -88,6 +92,9 @@ func (r roadsideReport) write(p *page) {
 	}
 	p.section(fmt.Sprintf("Chain of %s", gearing.Pitches(r.Pitches)))
 	p.para("%s taken out of %s %d.", pitches(r.Missing), from, r.Whole)
+	if r.assumed {
+		p.para("Nobody said how many are missing: with %d pitches on the bike as it stands, say --missing 0.", r.Whole)
+	}
 	r.writeGears(p, "NEVER", r.Never, "The chain is too short there, or the pulley runs into the cog: it locks the pedals or tears the derailleur off.")
 	r.writeGears(p, "doubtful", r.Doubtful, "Leave them alone: within the margins they may be as bad.")
 	r.writeGears(p, "slack", r.Slack, "The chain may drop.")

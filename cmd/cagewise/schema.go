@@ -8,19 +8,41 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"cagewise/gearing/bin"
 	"cagewise/gearing/build"
+	"cagewise/gearing/wearlog"
 )
 
 func schemaCommand() command {
 	return command{
-		name: "schema", args: "build|COMMAND", summary: "JSON Schemas: of a build file, of what commands write as JSON",
-		about:  "`cagewise schema build` is for editors, which complete and check a build file with it; the others (" + strings.Join(schemaNames()[1:], ", ") + ") describe `--format json` of the command they are named after, key by key, with types and units. The edition is 2020-12.",
+		name: "schema", args: "build|bin|log|readings|COMMAND", summary: "JSON Schemas: of the files you write, of what commands write as JSON",
+		about:  "Those of files are for editors, which complete and check them: " + fileSchemaWords() + ". The others (" + strings.Join(schemaNames()[len(fileSchemas()):], ", ") + ") describe `--format json` of the command they are named after, key by key, with types and units. The edition is 2020-12.",
 		define: func(*pflag.FlagSet) func(*call) (int, error) { return runSchema },
 	}
 }
 
-// schemaBuild is the schema of the build file.
-const schemaBuild = "build"
+// fileSchema is the schema of a kind of file that people write.
+type fileSchema struct {
+	name, about string
+	schema      func() map[string]any
+}
+
+func fileSchemas() []fileSchema {
+	return []fileSchema{
+		{"build", "a build file", build.Schema},
+		{"bin", "a parts bin", bin.Schema},
+		{"log", "a wear log", wearlog.Schema},
+		{"readings", "readings for `cagewise measure`", build.ReadingsSchema},
+	}
+}
+
+func fileSchemaWords() string {
+	var words []string
+	for _, s := range fileSchemas() {
+		words = append(words, s.name+" of "+s.about)
+	}
+	return strings.Join(words, ", ")
+}
 
 // reportSchemas are the values that commands write as JSON.
 func reportSchemas() []struct {
@@ -48,7 +70,10 @@ func reportSchemas() []struct {
 }
 
 func schemaNames() []string {
-	list := []string{schemaBuild}
+	var list []string
+	for _, s := range fileSchemas() {
+		list = append(list, s.name)
+	}
 	for _, s := range reportSchemas() {
 		list = append(list, s.name)
 	}
@@ -71,8 +96,10 @@ func runSchema(c *call) (int, error) {
 }
 
 func schemaOf(name string) (map[string]any, error) {
-	if name == schemaBuild {
-		return build.Schema(), nil
+	for _, s := range fileSchemas() {
+		if s.name == name {
+			return s.schema(), nil
+		}
 	}
 	for _, s := range reportSchemas() {
 		if s.name == name {

@@ -153,13 +153,16 @@ func (r searchReport) writeBest(p *page) {
 	if n := len(r.Best) - r.shown(); n > 0 {
 		p.para("%s more; --top 0 shows all.", whole(n))
 	}
-	p.para("Margin: the least that any gear kept has left, chain beyond 1 pitch or take-up. Price: of what is not on hand. Risk: the chance that a gear is dangerous after all, by the errors of what was measured or assumed; pulley gaps on typical geometry are left out of both. Run `cagewise fit` on what you mean to buy: it gives every figure its margin.")
+	p.para("Margin: the least that any gear kept has left, chain beyond 1 pitch or take-up, with the shortest chain that works. Chain: the count to cut to, longer where the shortest is in doubt. Price: of what is not on hand. Risk: the chance that a gear is dangerous with it after all, by the errors of what was measured or assumed; pulley gaps on typical geometry are left out of both. Run `cagewise fit` on what you mean to buy: it gives every figure its margin.")
 	if len(r.Best) > 0 && r.Best[0].Choice.Chain < 0 {
 		p.para("No chain is known of, in the bin or on the bike: one of the pitches given is needed besides, at a price not counted.")
 	}
 	p.section("Their parts")
 	for i, f := range r.Best[:r.shown()] {
 		words := r.Parts[i].words() + " (" + f.Knowledge.String() + ")"
+		if f.Lowered > 0 {
+			words += fmt.Sprintf(". The invented cage pivot was lowered by %s mm to clear the largest cog: measure yours there, or an extender may be what it takes", num(float64(f.Lowered), 1))
+		}
 		if len(f.Lost) > 0 {
 			words += ". Keep out of " + gearList(f.Lost)
 		}

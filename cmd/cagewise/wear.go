@@ -59,9 +59,6 @@ func addWearFlags(flags *pflag.FlagSet) wearFlags {
 	}
 }
 
-// kmPerMile is the international mile of 1959.
-const kmPerMile = 1.609344
-
 func (f wearFlags) check(c *call, out outputFlags) error {
 	if len(c.args) != 1 {
 		return errors.New("wear needs one wear log, such as `cagewise wear bike-wear.toml`; `cagewise log NAME new` starts one")

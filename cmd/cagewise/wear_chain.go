@@ -47,6 +47,14 @@ func (c chainReport) ofItsOwn() string {
 	return " in its own distance"
 }
 
+// ofItsRate marks a rate as one over the chain's own distance.
+func (c chainReport) ofItsRate() string {
+	if !c.TakesTurns() {
+		return ""
+	}
+	return " of its own"
+}
+
 // stateWords give the one figure that everything rests on, and what it is.
 func (c chainReport) stateWords(r wearReport) string {
 	now, at := withError(c.Now.Elongation, c.Now.Error), r.distance(c.Now.KM)
@@ -144,6 +152,6 @@ func (c chainReport) writeForecast(p *page, r wearReport) {
 	p.para("If it is ridden on as before:")
 	p.grid(r.forecastTable(f))
 	p.para("90 %%: nine chains in ten get there between earliest and latest. Passed: the chance that it is past the limit at %s. %s", r.distance(f.SeenKM), r.yearWords(f))
-	p.para("It wears %s +- %s %% a 1000 %s%s at the last reading. Shape %s: %s.", perThousand(r.perUnit(float64(f.RatePer1000KM))), perThousand(r.perUnit(float64(f.RateError))), r.unit(), c.ofItsOwn(), f.Shape, f.ShapeWords)
+	p.para("It wears %s +- %s %% a 1000 %s%s at the last reading. Shape %s: %s.", perThousand(r.perUnit(float64(f.RatePer1000KM))), perThousand(r.perUnit(float64(f.RateError))), r.unit(), c.ofItsRate(), f.Shape, f.ShapeWords)
 	p.para("%s", c.nextReading(f, r))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"cagewise/gearing"
 	"cagewise/sim/wear"
 )
 
@@ -81,7 +82,7 @@ func (r wearReport) readRule() string {
 // perUnit brings a rate per kilometre to the log's unit.
 func (r wearReport) perUnit(rate float64) float64 {
 	if r.miles {
-		return rate * kmPerMile
+		return rate * gearing.KMPerMile
 	}
 	return rate
 }

@@ -1,5 +1,7 @@
 package main
 
+import "cagewise/gearing"
+
 // writeOdometer tells where the distance in the title comes from, if not from
 // the log's last entry.
 func (r wearReport) writeOdometer(p *page) {
@@ -24,7 +26,7 @@ func (r wearReport) distance(km float64) string { return inUnit(km, r.miles) }
 // bare is distance without the unit.
 func (r wearReport) bare(km float64) string {
 	if r.miles {
-		km /= kmPerMile
+		km /= gearing.KMPerMile
 	}
 	return num(km, 0)
 }

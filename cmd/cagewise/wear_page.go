@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"cagewise/gearing"
@@ -91,9 +90,6 @@ func (r wearReport) watchCells(w *wear.Watch) (look, left, to string) {
 
 // writeParts gives every verdict its reasons.
 func (r wearReport) writeParts(p *page) {
-	if slices.ContainsFunc(r.Chains, func(c chainReport) bool { return c.TakesTurns() }) {
-		p.para("Of chains that take turns, look and left are in their own distance.")
-	}
 	p.para("for, not: the evidence for replacing a part, and against it. flips: what would change the verdict. watch: how long it may stay.")
 	said := map[string]string{} // by reason, the first part it was given for
 	for _, d := range r.Decisions {

@@ -73,7 +73,7 @@ func (f wearFlags) report(path string, log gearing.WearLog, use cogUse) (wearRep
 	if err != nil {
 		return wearReport{}, fmt.Errorf("%s: %w", path, err)
 	}
-	in := wear.DecideInput{Log: log, Usage: use.shares, Cogs: use.cogs}
+	in := wear.DecideInput{Log: log, Usage: use.shares, UsageKM: use.km, Cogs: use.cogs}
 	decided, err := decideAt(path, in, chains, f.km(log))
 	if err != nil {
 		return wearReport{}, err
@@ -94,7 +94,7 @@ func (f wearFlags) report(path string, log gearing.WearLog, use cogUse) (wearRep
 // km is --at in kilometres, 0 when it was not given.
 func (f wearFlags) km(log gearing.WearLog) float64 {
 	if log.Miles {
-		return *f.at * kmPerMile
+		return *f.at * gearing.KMPerMile
 	}
 	return *f.at
 }
@@ -164,7 +164,7 @@ func dangerousParts(r wear.Report) []string {
 // inUnit writes a distance in the log's unit.
 func inUnit(km float64, miles bool) string {
 	if miles {
-		return num(km/kmPerMile, 0) + " miles"
+		return num(km/gearing.KMPerMile, 0) + " miles"
 	}
 	return num(km, 0) + " km"
 }
@@ -174,7 +174,7 @@ func inUnit(km float64, miles bool) string {
 func bothUnits(km float64, miles bool) string {
 	text := num(km, 0) + " km"
 	if miles {
-		text += fmt.Sprintf(" (%s miles)", num(km/kmPerMile, 0))
+		text += fmt.Sprintf(" (%s miles)", num(km/gearing.KMPerMile, 0))
 	}
 	return text
 }

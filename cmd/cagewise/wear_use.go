@@ -89,5 +89,8 @@ func (use cogUse) fromRides(u road.Usage, rides int, path string) cogUse {
 	}
 	use.Default, use.Estimated, use.km = false, u.All.EstimatedShare, float64(u.All.Distance)/1000
 	use.From = fmt.Sprintf("%s of %s with %s", plural(rides, "recorded ride"), inUnit(use.km, use.miles), path)
+	if seen := use.km / (use.km + wear.DefaultUseKM); seen < 0.9 {
+		use.From += fmt.Sprintf(", which counts %s %% beside the default", num(100*seen, 0))
+	}
 	return use
 }

@@ -1,6 +1,6 @@
 // Package bin reads, checks and writes parts bins: the TOML format in which a
-// builder lists what is on hand and what could be bought. Package sim/search
-// chooses from it.
+// builder lists what is on hand and what could be bought. Load and Parse give a
+// gearing.PartsBin, from which package sim/search chooses; Format writes one.
 //
 // A bin has three keys at its top and six kinds of tables, in any order:
 //
@@ -54,6 +54,6 @@
 // part has a price, every other one that is to be bought needs one.
 //
 // The values are checked by the fields of package build: the same keys, units,
-// ranges and words as in a build file. The order of the file is kept; it breaks
-// ties in a search.
+// ranges and words as in a build file; prices are in one money, whatever it is.
+// The order of the file is kept; it breaks ties in a search.
 package bin

@@ -1,65 +1,35 @@
-package bin
+package bin_test
 
 import (
 	"fmt"
-	"os"
-	"strings"
-	"testing"
+	"log"
 
 	"cagewise/gearing"
+	"cagewise/gearing/bin"
 )
 
-const example = "../../examples/parts-bin.toml"
-
-// The example bin is large and mixed enough to search in.
-func TestExampleBin(t *testing.T) {
-	b, err := Load(example)
+// Read a parts bin: how many drivetrains does it hold?
+func ExampleLoad() {
+	b, err := bin.Load("../../examples/mountain-bin.toml")
 	if err != nil {
-		t.Fatal(err)
+		log.Fatal(err)
 	}
-	if len(b.RingSets) < 30 || len(b.Cassettes) < 60 || len(b.Derailleurs) < 20 || len(b.Chains) < 5 || len(b.Extenders) < 3 || len(b.Wheels) < 3 {
-		t.Errorf("%d ring sets, %d cassettes, %d derailleurs, %d chains, %d extenders, %d wheels",
-			len(b.RingSets), len(b.Cassettes), len(b.Derailleurs), len(b.Chains), len(b.Extenders), len(b.Wheels))
+	for _, p := range b.RingSets {
+		fmt.Println(p.Name, p.Price, b.Money)
 	}
-	var rated, typical, measured int
-	for _, d := range b.Derailleurs {
-		switch {
-		case d.Rear.Geometry.PivotToGuide > 0:
-			measured++
-		case d.Rear.PulleyCentres > 0:
-			typical++
-		case d.Rear.Geometry == gearing.Geometry{}:
-			rated++
-		}
-	}
-	if rated < 3 || typical < 12 || measured < 5 {
-		t.Errorf("%d derailleurs rated only, %d with pulley centres, %d measured", rated, typical, measured)
-	}
-	if b.Note == "" || len(b.Available().RingSets) == len(b.RingSets) {
-		t.Error("the example shows a note and parts that cannot be had")
-	}
+	fmt.Println(b.Combinations(), "combinations")
+	// Output:
+	// triple 48/36/26 0 euro
+	// triple 44/32/22 45 euro
+	// triple 44/32/20 52 euro
+	// triple 42/32/20 52 euro
+	// double 40/28 38 euro
+	// 30 combinations
 }
 
-// The bin in the package's documentation is one.
-func TestDocumentedBin(t *testing.T) {
-	text, err := os.ReadFile("doc.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var sample strings.Builder
-	for line := range strings.Lines(string(text)) {
-		if code, ok := strings.CutPrefix(line, "//\t"); ok {
-			sample.WriteString(code)
-		}
-	}
-	b, err := Parse("doc.go", []byte(sample.String()))
-	if err != nil || len(b.Derailleurs) != 2 || b.Derailleurs[1].Rear.Geometry.HangerBelow != 28 {
-		t.Errorf("%v, %+v", err, b.Derailleurs)
-	}
-}
-
+// The same from a text, with a derailleur that differs from another one.
 func ExampleParse() {
-	b, err := Parse("shelf.toml", []byte(`
+	b, err := bin.Parse("shelf.toml", []byte(`
 [[rings]]
 name = "double 46/30"
 teeth = "46/30"
@@ -75,8 +45,7 @@ same_as = "medium cage"
 tension_pulley = 13
 `))
 	if err != nil {
-		fmt.Println(err)
-		return
+		log.Fatal(err)
 	}
 	for _, d := range b.Derailleurs {
 		fmt.Println(d.Name, float64(d.Rear.PulleyCentres), d.Rear.TensionPulleyTeeth)
@@ -86,4 +55,30 @@ tension_pulley = 13
 	// medium cage 75 0
 	// medium cage, larger pulley 75 13
 	// 2 combinations
+}
+
+// Write a bin that a program has put together.
+func ExampleFormat() {
+	b := gearing.PartsBin{Money: "euro"}
+	b.RingSets = []gearing.BinRings{{BinPart: gearing.BinPart{Name: "double", Price: 45}, Teeth: []gearing.Teeth{30, 46}}}
+	b.Chains = []gearing.BinChain{{BinPart: gearing.BinPart{Name: "packet", OnHand: true}, Pitches: 116}}
+	fmt.Print(string(bin.Format(b)))
+	// Output:
+	// # A parts bin of cagewise. Every part has a name that no other part of its kind
+	// # has. price: what it costs; on_hand = true: it costs nothing; available = false:
+	// # it stays in this file and out of the search; note: one line.
+	// # Lengths are millimetres, or text with a unit: "16.9 in", "43 cm".
+	// money = "euro"
+	//
+	// # Ring sets: teeth of rings that are fitted together.
+	// [[rings]]
+	// name = "double"
+	// price = 45
+	// teeth = "46/30"
+	//
+	// # Chains: count of pitches, 12.7 mm each. They may be cut shorter.
+	// [[chain]]
+	// name = "packet"
+	// on_hand = true
+	// pitches = 116
 }

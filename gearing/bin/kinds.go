@@ -100,6 +100,23 @@ func price() *build.Field {
 	return &build.Field{Key: priceKey, Kind: build.Number, Low: 0, High: MaxPrice, Unit: "money units"}
 }
 
+// topKeys lists the keys at the top of a bin.
+func topKeys() []string { return []string{nameKey, noteKey, moneyKey} }
+
+// common is the field of a key that every part has, or every rear derailleur;
+// nil for any other.
+func common(key string) *build.Field {
+	switch key {
+	case nameKey, noteKey, sameKey:
+		return text(key)
+	case priceKey:
+		return price()
+	case onHandKey, availableKey:
+		return onOff(key)
+	}
+	return nil
+}
+
 // keys lists what a table may hold, at the level of prefix: "" or "geometry.".
 func (k *kind) keys(prefix string) []string {
 	var list []string

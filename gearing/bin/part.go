@@ -63,19 +63,19 @@ func (p *part) key(prefix, key string, raw any) error {
 
 // common takes the keys that all parts have.
 func (p *part) common(key string, raw any) (known bool, err error) {
+	var on bool
 	switch key {
 	case nameKey:
-		p.Name, err = text(key).Line(raw)
+		p.Name, err = common(key).Line(raw)
 	case noteKey:
-		p.Note, err = text(key).Line(raw)
+		p.Note, err = common(key).Line(raw)
 	case priceKey:
-		p.Price, err = price().Number(raw)
+		p.Price, err = common(key).Number(raw)
 		p.priced = true
 	case onHandKey:
-		p.OnHand, err = onOff(key).On(raw)
+		p.OnHand, err = common(key).On(raw)
 	case availableKey:
-		var on bool
-		on, err = onOff(key).On(raw)
+		on, err = common(key).On(raw)
 		p.Unavailable = !on
 	case sameKey:
 		return p.kind.table == rearTable, p.takeSame(raw)

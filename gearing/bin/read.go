@@ -129,7 +129,7 @@ func (r *reader) top(c chunk, key string, raw any) {
 	case moneyKey:
 		r.bin.Money, err = text(key).Line(raw)
 	default:
-		err = errors.New("unknown key" + suggest(key, append([]string{nameKey, noteKey, moneyKey}, tableNames()...)))
+		err = errors.New("unknown key" + suggest(key, append(topKeys(), tableNames()...)))
 	}
 	if err != nil {
 		r.report(c.lineOf(key), build.Shorten(key), err.Error())

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -146,13 +147,19 @@ func (f Field) or(v value) Field {
 	return f
 }
 
-// known tells whether a build holds a value worth writing down.
+// known tells whether a build holds a value worth writing down. A build that
+// was written in Go may leave out what has a fallback: its wheel, its rider.
 func (f *Field) known(b *gearing.Build) bool {
 	v := f.read(b)
 	if f.fallback != nil {
-		return !v.equal(*f.fallback)
+		return !v.equal(*f.fallback) && !v.blank()
 	}
 	return !v.equal(value{})
+}
+
+// blank tells whether a list holds nothing but zeros: nobody gave it.
+func (v value) blank() bool {
+	return len(v.list) > 0 && !slices.ContainsFunc(v.list, func(x float64) bool { return x != 0 })
 }
 
 func (v value) equal(w value) bool {

@@ -23,6 +23,16 @@ func Load(path string) (*Draft, error) {
 	return Parse(path, data)
 }
 
+// Read loads a build file and finishes it: what a program needs that has no
+// flags of its own. The error is a Problems.
+func Read(path string) (Result, error) {
+	d, err := Load(path)
+	if err != nil {
+		return Result{}, err
+	}
+	return d.Finish()
+}
+
 // Parse reads a build file's text into a draft; name stands in messages. Every
 // problem is reported, not only the first. The error is a Problems.
 func Parse(name string, data []byte) (*Draft, error) {

@@ -26,12 +26,17 @@ type Reading struct {
 // MostReadings bounds a readings file.
 const MostReadings = 100
 
+const (
+	readingTable = "reading"
+	readingGear  = "gear"
+)
+
 var (
-	readingCount = &Field{Key: "pitches", Kind: Count, Low: 40, High: 300, Unit: "pitches"}
-	readingAngle = &Field{Key: "cage_angle", Kind: Number, Low: -270, High: 90, Unit: "degrees"}
-	readingGap   = &Field{Key: "gap", Kind: Length, Low: 0.1, High: 80, Unit: "mm"}
-	readingPlace = &Field{Key: "guide", Kind: Length, Low: -300, High: 300, Unit: "mm"}
-	readingKeys  = []string{"gear", "pitches", "cage_angle", "guide", "tension", "gap"}
+	readingCount = &Field{Key: "pitches", Kind: Count, Low: 40, High: 300, Unit: "pitches", Doc: "of the chain on the bike", Default: "the build's", Sample: "112"}
+	readingAngle = &Field{Key: "cage_angle", Kind: Number, Low: -270, High: 90, Unit: "degrees", Doc: "direction from guide to tension pulley, counter-clockwise from forward", Sample: "-78"}
+	readingGap   = &Field{Key: "gap", Kind: Length, Low: 0.1, High: 80, Unit: "mm", Doc: "between the teeth of cog and guide pulley", Sample: "6.2"}
+	readingPlace = &Field{Key: "guide", Kind: Length, Low: -300, High: 300, Unit: "mm", Doc: "one of the two", Sample: "-114"}
+	readingKeys  = []string{readingGear, readingCount.Key, readingAngle.Key, "guide", "tension", readingGap.Key}
 )
 
 var readingsFile = File{"readings file", MaxBytes}
@@ -84,11 +89,11 @@ type readingsReader struct {
 
 func (r *readingsReader) top(tree map[string]any) {
 	for _, key := range slices.Sorted(maps.Keys(tree)) {
-		if key != "reading" {
-			r.problems = append(r.problems, Problem{r.name, fmt.Sprintf("%s: unknown key%s; allowed: [[reading]] tables", shorten(key), DidYouMean(key, []string{"reading"}))})
+		if key != readingTable {
+			r.problems = append(r.problems, Problem{r.name, fmt.Sprintf("%s: unknown key%s; allowed: [[reading]] tables", shorten(key), DidYouMean(key, []string{readingTable}))})
 		}
 	}
-	tables, ok := tree["reading"].([]map[string]any)
+	tables, ok := tree[readingTable].([]map[string]any)
 	switch {
 	case !ok || len(tables) == 0:
 		r.problems = append(r.problems, Problem{r.name, "holds no readings; allowed: one [[reading]] table for each gear looked at"})
@@ -122,9 +127,9 @@ func (r *readingsReader) reading(i int, t map[string]any) {
 	}
 	switch {
 	case rd.GearID == (gearing.GearID{}):
-		r.report(i, "gear", "is missing; allowed: ring x cog, such as \"46x36\"")
+		r.report(i, readingGear, "is missing; allowed: ring x cog, such as \"46x36\"")
 	case rd.CageAngle == 0 && rd.Gap == 0 && rd.Guide == [2]gearing.MM{} && rd.Tension == [2]gearing.MM{}:
-		r.report(i, "gear", "nothing was read in it; allowed: one or more of cage_angle, guide, tension, gap")
+		r.report(i, readingGear, "nothing was read in it; allowed: one or more of cage_angle, guide, tension, gap")
 	default:
 		r.list = append(r.list, rd)
 	}
@@ -132,17 +137,17 @@ func (r *readingsReader) reading(i int, t map[string]any) {
 
 func (rd *Reading) take(key string, v any) error {
 	switch key {
-	case "gear":
+	case readingGear:
 		return rd.gear(v)
-	case "pitches":
+	case readingCount.Key:
 		x, err := readingCount.fromTOML(v)
 		rd.Pitches = int(x.num)
 		return err
-	case "cage_angle":
+	case readingAngle.Key:
 		x, err := readingAngle.fromTOML(v)
 		rd.CageAngle = gearing.Degrees(x.num)
 		return err
-	case "gap":
+	case readingGap.Key:
 		x, err := readingGap.fromTOML(v)
 		rd.Gap = gearing.MM(x.num)
 		return err

@@ -1,6 +1,7 @@
 package build
 
 import (
+	"errors"
 	"math"
 	"reflect"
 	"regexp"
@@ -9,6 +10,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"cagewise/gearing"
 )
 
 // drawn gives a random draft: every field is set or left out.
@@ -151,4 +154,36 @@ func FuzzParse(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A build written in Go may leave out the wheel and the rider's band; what is
+// written of it reads back with the defaults of a file.
+func TestFormatWithoutWheel(t *testing.T) {
+	b := gearing.Build{Rings: []gearing.Teeth{46}, Cogs: []gearing.Teeth{11, 15}}
+	text := string(Format(b))
+	d, err := Parse("test.toml", []byte(text))
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	r, err := d.Finish()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	if w := r.Build.Wheel; w.Section != 37 || w.BeadSeat != 622 || r.Build.Rider.CadenceHigh != gearing.DefaultCadenceHigh {
+		t.Errorf("%+v, %+v\n%s", w, r.Build.Rider, text)
+	}
+}
+
+// Read is Load and Finish, and fails as they do.
+func TestRead(t *testing.T) {
+	r, err := Read("../../examples/gravel.toml")
+	if err != nil || r.Build.Rear.PulleyCentres != 76 || len(r.Defaults) == 0 {
+		t.Errorf("%+v, %v", r.Build, err)
+	}
+	for _, path := range []string{"../../examples/none.toml", "../../examples/parts-bin.toml"} {
+		var p Problems
+		if _, err := Read(path); !errors.As(err, &p) {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
 }

@@ -25,13 +25,13 @@ func Schema() map[string]any {
 	root["title"] = "cagewise build file"
 	for _, f := range fields {
 		at := within(root, f.Section)
-		at["properties"].(node)[f.Key] = f.schema()
+		at["properties"].(node)[f.Key] = f.Schema()
 		if f.Kind == Wheels { // every build has rings and cogs
 			at["required"] = []string{f.Key}
 			root["required"] = append(root["required"].([]string), f.Section)
 		}
 	}
-	within(root, geometrySection)["dependentRequired"] = bothHalves()
+	within(root, geometrySection)["dependentRequired"] = BothHalves()
 	return root
 }
 
@@ -56,8 +56,9 @@ func within(root node, section string) node {
 	return at
 }
 
-// bothHalves asks for the other half of a measure.
-func bothHalves() node {
+// BothHalves asks for the other half of a measure of a derailleur's geometry, as
+// the dependentRequired of a JSON Schema.
+func BothHalves() map[string]any {
 	needs := node{}
 	for _, h := range halves {
 		needs[h[0]], needs[h[1]] = []string{h[1]}, []string{h[0]}
@@ -65,8 +66,8 @@ func bothHalves() node {
 	return needs
 }
 
-// schema is what a value may be, with its meaning.
-func (f *Field) schema() node {
+// Schema is the JSON Schema of the field's value, with its meaning.
+func (f *Field) Schema() map[string]any {
 	s := f.shape()
 	s["description"] = f.meaning()
 	if sample, ok := f.sample(); ok {
@@ -84,6 +85,9 @@ func (f *Field) meaning() string {
 	text += ". Allowed: " + f.Allowed()
 	if f.AdviseLow != 0 || f.AdviseHigh != 0 {
 		text += fmt.Sprintf(" (usual: %s to %s)", trim(f.AdviseLow), trim(f.AdviseHigh))
+	}
+	if f.Default == "" {
+		return text + "."
 	}
 	return text + ". Without it: " + f.Default + "."
 }
@@ -104,13 +108,13 @@ func (f *Field) shape() node {
 	case Switch:
 		return node{"type": "boolean"}
 	case Tyre:
-		return textOf(tyrePattern())
+		return TextSchema(tyrePattern())
 	case Count:
 		return f.single("integer")
 	case Number:
 		return f.single("number")
 	case Length:
-		return node{"anyOf": []node{f.single("number"), textOf(lengthPattern)}}
+		return node{"anyOf": []node{f.single("number"), TextSchema(lengthPattern)}}
 	}
 	return f.listShape()
 }
@@ -132,5 +136,5 @@ func (f *Field) listShape() node {
 		list["uniqueItems"] = true
 	}
 	text := fmt.Sprintf(`^\s*%s([-/,;\s]+%s){0,%d}[-/,;\s]*$`, entry, entry, f.most()-1)
-	return node{"anyOf": []node{list, f.single(kind), textOf(text)}}
+	return node{"anyOf": []node{list, f.single(kind), TextSchema(text)}}
 }

@@ -12,7 +12,13 @@ import (
 // one.
 const lengthPattern = `^\s*[-+]?([0-9]+\.?[0-9]*|\.[0-9]+)\s*([mM][mM]|[cC][mM]|[iI][nN]|")?\s*$`
 
-func textOf(pattern string) node { return node{"type": "string", "pattern": pattern} }
+// TextSchema is the JSON Schema of a text that matches a regular expression.
+func TextSchema(pattern string) map[string]any { return node{"type": "string", "pattern": pattern} }
+
+// WholesPattern is a regular expression for the whole numbers from low to high,
+// both over 0, ends included, as a flag or a text may write them: a plus and
+// noughts may stand in front.
+func WholesPattern(low, high int) string { return `\+?0*` + wholes(low, high) }
 
 // tyrePattern is an ETRTO marking with its two numbers in either order.
 func tyrePattern() string {

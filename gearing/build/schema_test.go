@@ -18,9 +18,11 @@ import (
 
 // compiled is the schema as another library reads it; compiling also holds it
 // against the meta-schema of its edition.
-func compiled(t *testing.T) *jsonschema.Schema {
+func compiled(t *testing.T) *jsonschema.Schema { return compile(t, Schema()) }
+
+func compile(t *testing.T, schema map[string]any) *jsonschema.Schema {
 	t.Helper()
-	text, err := json.Marshal(Schema())
+	text, err := json.Marshal(schema)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -241,21 +243,23 @@ func TestSchemaHasEveryField(t *testing.T) {
 	}
 }
 
-// The committed schema is the one the program writes; `go run ./cmd/cagewise
-// schema build >examples/build.schema.json` renews it.
+// The committed schemas are those that the program writes; `go run
+// ./cmd/cagewise schema build >examples/build.schema.json` renews one.
 func TestSchemaFile(t *testing.T) {
-	var want bytes.Buffer
-	e := json.NewEncoder(&want)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(Schema()); err != nil {
-		t.Fatal(err)
-	}
-	got, err := os.ReadFile("../../examples/build.schema.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want.Bytes()) {
-		t.Error("examples/build.schema.json is not what `cagewise schema build` prints")
+	for name, schema := range map[string]map[string]any{"build": Schema(), "readings": ReadingsSchema()} {
+		var want bytes.Buffer
+		e := json.NewEncoder(&want)
+		e.SetEscapeHTML(false)
+		e.SetIndent("", "  ")
+		if err := e.Encode(schema); err != nil {
+			t.Fatal(err)
+		}
+		got, err := os.ReadFile("../../examples/" + name + ".schema.json")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got, want.Bytes()) {
+			t.Errorf("examples/%s.schema.json is not what `cagewise schema %s` prints", name, name)
+		}
 	}
 }

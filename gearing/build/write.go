@@ -10,7 +10,8 @@ import (
 )
 
 // Format writes a build as a build file: every value that is not a default,
-// nothing else. Reading it back gives the same build.
+// nothing else. Reading it back gives the same build, but for a wheel or a
+// rider's band that is all zero: a file without them gets the defaults.
 func Format(b gearing.Build) []byte {
 	w := writer{}
 	for _, f := range fields {

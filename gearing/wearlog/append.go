@@ -25,11 +25,10 @@ type Appended struct {
 // fields. Distances are written in the unit of the file.
 //
 // Not a byte of what is there is touched. A symbolic link is followed, and the
-// file keeps its mode; it then belongs to the user who wrote it, and a second hard
-// link keeps the old log. The log as it
-// would become is checked before anything is written: a log that cannot be
-// read is refused as build.Problems, an entry that does not fit into it as a
-// *BadEntry.
+// file keeps its mode; it then belongs to the user who wrote it, and a second
+// hard link keeps the old log. The log as it would become is checked before
+// anything is written: a log that cannot be read is refused as build.Problems,
+// an entry that does not fit into it as a *BadEntry.
 //
 // The new log is written beside the old one, synced and renamed over it, so
 // that after a failure, a kill or a power cut the path holds the old log or the
@@ -115,7 +114,7 @@ func joined(path string, old []byte, force bool, entry func(miles bool) string) 
 	text := entry(before.log.Miles)
 	data := behind(old, text)
 	added := Appended{Text: text, Line: bytes.Count(data, []byte("\n")) - strings.Count(text, "\n") + 1}
-	after, err := before.behind(text, added.Line, data)
+	after, err := before.readOn(text, added.Line, data)
 	switch {
 	case err != nil:
 		return nil, Appended{}, err
@@ -143,11 +142,11 @@ func (r *reader) slipsFrom(line int) (list []placed) {
 	return list
 }
 
-// behind goes on reading with an entry that was put at the end of the log, at
+// readOn goes on reading with an entry that was put at the end of the log, at
 // a line of the whole data. A log that is right so far and an entry written by
 // this package are right together, unless the log keeps its entries in a way
 // that TOML does not let be added to: then the whole is read again.
-func (r *reader) behind(text string, line int, data []byte) (*reader, error) {
+func (r *reader) readOn(text string, line int, data []byte) (*reader, error) {
 	tables, ok := quick(text)
 	for i, t := range tables {
 		ok = ok && !r.listed[t.name]

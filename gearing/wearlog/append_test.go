@@ -313,7 +313,7 @@ func drawLog(t *rapid.T) gearing.WearLog {
 }
 
 func drawReading(t *rapid.T) gearing.WearReading {
-	rd := gearing.WearReading{Part: "chain-2", KM: drawKM(t), On: drawDay(t), Method: rapid.SampledFrom(Methods()).Draw(t, "method"), Note: drawText(t)}
+	rd := gearing.WearReading{Part: "chain-2", KM: drawKM(t), On: drawDay(t), Method: rapid.SampledFrom(gearing.ReadingMethods()).Draw(t, "method"), Note: drawText(t)}
 	off := gearing.MM(rapid.Float64Range(-1, 1).Draw(t, "off"))
 	switch rd.Method {
 	case gearing.MethodRule:

@@ -27,27 +27,42 @@ const shortChain = 72
 // warning (invented here).
 const widestStep = 8
 
+// chainKeys lists the keys of a part that only a chain has.
+func chainKeys() []string { return []string{"pitches", "roller_play_mm", "start_elongation_percent"} }
+
+// wheelsOf is how many tooth counts a kind of part has.
+func wheelsOf(k gearing.PartKind) (least, most int) {
+	switch {
+	case k == gearing.PartCassette:
+		return 1, gearing.MaxCogs
+	case k == gearing.PartCog || k == gearing.PartRing:
+		return 1, 1
+	case isWheel(k):
+		return 0, 1
+	}
+	return 0, 0
+}
+
 // checkPart holds a part's values against its kind.
 func (r *reader) checkPart(s *spot, p gearing.WearPart) {
-	chain := p.Kind == gearing.PartChain
 	for _, f := range s.given {
-		if chainOnly := f.Key == "pitches" || f.Key == "roller_play_mm" || f.Key == "start_elongation_percent"; chainOnly && !chain {
+		if p.Kind != gearing.PartChain && slices.Contains(chainKeys(), f.Key) {
 			r.report(s, f.Key, fmt.Sprintf("belongs to a chain; the part is a %s", p.Kind))
 		}
 	}
-	one := p.Kind != gearing.PartCassette
+	least, most := wheelsOf(p.Kind)
 	switch {
-	case len(p.Teeth) > 0 && !isWheel(p.Kind):
+	case len(p.Teeth) > 0 && most == 0:
 		r.report(s, "teeth", fmt.Sprintf("belongs to a wheel; the part is a %s", p.Kind))
-	case len(p.Teeth) > 1 && one:
+	case len(p.Teeth) > most:
 		r.report(s, "teeth", fmt.Sprintf("%d counts; allowed: one, the part is a %s", len(p.Teeth), p.Kind))
-	case len(p.Teeth) == 0 && (!one || p.Kind == gearing.PartCog || p.Kind == gearing.PartRing):
+	case len(p.Teeth) < least:
 		r.report(s, "teeth", "is missing; allowed: "+find("part", "teeth").Allowed())
 	}
 	if p.RemovedKM >= 0 && p.RemovedKM < p.FittedKM {
 		r.report(s, "removed_at", "is less than the distance it was fitted at; allowed: that distance or more")
 	}
-	if !one && len(p.Teeth) == 2 && p.Teeth[1]-p.Teeth[0] > widestStep {
+	if p.Kind == gearing.PartCassette && len(p.Teeth) == 2 && p.Teeth[1]-p.Teeth[0] > widestStep {
 		r.warn(s, "teeth", fmt.Sprintf("two cogs, %d and %d: of a cassette every cog is wanted, such as %d-%d-%d; is it a range?", p.Teeth[0], p.Teeth[1], p.Teeth[0], p.Teeth[0]+2, p.Teeth[0]+4))
 	}
 	if p.Pitches > 0 && p.Pitches < shortChain {
@@ -69,6 +84,11 @@ func (r *reader) chain(s *spot, key, id string) *gearing.WearPart {
 	return p
 }
 
+// mostNamed is how many ids a message names (invented here).
+const mostNamed = 20
+
+// lookUp finds the part that a key names; nil, and a problem noted that names
+// the parts that fit, when there is none.
 func (r *reader) lookUp(s *spot, key, id string, fits func(*gearing.WearPart) bool) *gearing.WearPart {
 	p, ok := r.parts[id]
 	if ok {
@@ -76,7 +96,7 @@ func (r *reader) lookUp(s *spot, key, id string, fits func(*gearing.WearPart) bo
 	}
 	var ids []string
 	for _, known := range slices.Sorted(maps.Keys(r.parts)) {
-		if fits(r.parts[known]) && len(ids) < 20 {
+		if fits(r.parts[known]) && len(ids) < mostNamed {
 			ids = append(ids, known)
 		}
 	}
@@ -108,21 +128,29 @@ func (r *reader) checkFinding(s *spot, f gearing.WearFinding) {
 	r.checkTime(s, f.KM, p)
 }
 
-func (r *reader) checkDegree(s *spot, f gearing.WearFinding) {
-	shapes := []string{degreeSymmetric, degreePointed, degreeHooked}
-	allowed := []string{degreeSlight, degreeBad}
-	switch {
-	case f.Kind == gearing.FindTeeth && f.Degree == "":
-		r.report(s, "degree", "is missing; allowed: "+strings.Join(shapes, ", "))
-		return
-	case f.Kind == gearing.FindTeeth:
-		allowed = shapes
-	case f.Kind == gearing.FindNothing && f.Degree != "":
-		r.report(s, "degree", fmt.Sprintf("%q says nothing about what %s; allowed: none", f.Degree, f.Kind))
-		return
+// degreesOf lists the degrees that a kind of finding has; of tooth shape one is
+// needed.
+func degreesOf(kind gearing.FindingKind) (degrees []string, needed bool) {
+	switch kind {
+	case gearing.FindTeeth:
+		return []string{gearing.DegreeSymmetric, gearing.DegreePointed, gearing.DegreeHooked}, true
+	case gearing.FindNothing:
+		return nil, false
 	}
-	if f.Degree != "" && !slices.Contains(allowed, f.Degree) {
-		r.report(s, "degree", fmt.Sprintf("%q is no degree of %q; allowed: %s", f.Degree, f.Kind, strings.Join(allowed, ", ")))
+	return []string{gearing.DegreeSlight, gearing.DegreeBad}, false
+}
+
+func (r *reader) checkDegree(s *spot, f gearing.WearFinding) {
+	degrees, needed := degreesOf(f.Kind)
+	allowed := strings.Join(degrees, ", ")
+	switch {
+	case f.Degree == "" && needed:
+		r.report(s, "degree", "is missing; allowed: "+allowed)
+	case f.Degree == "" || slices.Contains(degrees, f.Degree):
+	case len(degrees) == 0:
+		r.report(s, "degree", fmt.Sprintf("%q says nothing about what %s; allowed: none", f.Degree, f.Kind))
+	default:
+		r.report(s, "degree", fmt.Sprintf("%q is no degree of %q; allowed: %s", f.Degree, f.Kind, allowed))
 	}
 }
 

@@ -1,6 +1,8 @@
 // Package wearlog reads, checks and appends to wear logs: the TOML format in
 // which an owner writes down the parts of a drivetrain, readings of its chains,
-// findings and rides.
+// findings and rides. Load and Parse give a gearing.WearLog, from which package
+// sim/wear computes. Distances are kilometres there, lengths mm, elongations
+// percent, whatever the file's units.
 //
 // A log has a few keys at its top and four kinds of tables, in any order:
 //
@@ -35,6 +37,8 @@
 // no errors here: they are what the owner saw, and package sim/wear explains
 // them. What cannot be is refused.
 //
-// Append adds an entry at the end of a log without touching a byte of what is
-// there, whole or not at all, and one writer after the other.
+// Append adds entries at the end of a log without touching a byte of what is
+// there, whole or not at all, and one writer after the other; Draft.Append adds
+// one that was typed in flags. Format writes entries for a log that is kept
+// elsewhere, Template the top of a new one.
 package wearlog

@@ -10,9 +10,9 @@ import (
 // unusual bikes.
 const (
 	mostDistance = 1e6 // of an odometer, in km or miles
-	mostPrice    = 1e7
+	mostPrice    = 1e7 // money units
 	mostText     = 400 // characters of a note
-	mostID       = 40
+	mostID       = 40  // characters
 )
 
 // Names of the units of distance.

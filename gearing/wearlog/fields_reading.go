@@ -6,11 +6,6 @@ import (
 	"cagewise/gearing"
 )
 
-// Methods lists the methods of reading in the order of the starting log.
-func Methods() []gearing.ReadingMethod {
-	return []gearing.ReadingMethod{gearing.MethodRule, gearing.MethodHung, gearing.MethodCaliper, gearing.MethodTwoPoint, gearing.MethodThreePoint, gearing.MethodLift}
-}
-
 // readingLength is a length of a reading, between low and high millimetres.
 func readingLength(key, flag, doc, sample string, low, high float64, place func(*gearing.WearReading) *gearing.MM) *Field {
 	return number(Field{Table: "reading", Key: key, Flag: flag, Kind: Length, Unit: "mm", Low: low, High: high, Doc: doc, Sample: sample}, place)
@@ -21,7 +16,7 @@ var readingFields = []*Field{
 		func(r *gearing.WearReading) *string { return &r.Part }),
 	at("reading", func(r *gearing.WearReading) *float64 { return &r.KM }),
 	on("reading", func(r *gearing.WearReading) *time.Time { return &r.On }),
-	text(Field{Table: "reading", Key: "method", Flag: "method", Kind: Choice, Choices: words(Methods()...), Needed: true, Doc: "how it was read", Sample: `"rule"`},
+	text(Field{Table: "reading", Key: "method", Flag: "method", Kind: Choice, Choices: words(gearing.ReadingMethods()...), Needed: true, Doc: "how it was read", Sample: `"rule"`},
 		func(r *gearing.WearReading) *gearing.ReadingMethod { return &r.Method }),
 	number(Field{Table: "reading", Key: "pitches", Flag: "pitches", Kind: Count, Low: 1, High: 300, Unit: "pitches", Doc: "that the reading spans, 12.7 mm each", Sample: "24"},
 		func(r *gearing.WearReading) *int { return &r.Pitches }),
@@ -48,12 +43,6 @@ var readingFields = []*Field{
 	note("reading", func(r *gearing.WearReading) *string { return &r.Note }),
 }
 
-// Degrees of findings.
-const (
-	degreeSymmetric, degreePointed, degreeHooked = "symmetric", "pointed", "hooked"
-	degreeSlight, degreeBad                      = "slight", "bad"
-)
-
 var findingKinds = words(gearing.FindTeeth, gearing.FindSnag, gearing.FindLift, gearing.FindSkip, gearing.FindShift,
 	gearing.FindPlay, gearing.FindRough, gearing.FindFrayed, gearing.FindStiff, gearing.FindSuck, gearing.FindBroken, gearing.FindBent, gearing.FindNothing)
 
@@ -65,7 +54,7 @@ var findingFields = []*Field{
 	text(Field{Table: "finding", Key: "kind", Flag: "kind", Kind: Choice, Choices: findingKinds, Needed: true, Doc: "what was seen, heard or felt; of a chain broken is a plate cracked or broken or a pin working out, bent a plate or the chain twisted, stiff a joint", Sample: `"tooth shape"`},
 		func(f *gearing.WearFinding) *gearing.FindingKind { return &f.Kind }),
 	text(Field{Table: "finding", Key: "degree", Flag: "degree", Kind: Choice, Doc: "of tooth shape the first three, of the rest the last two", Sample: `"pointed"`,
-		Choices: []string{degreeSymmetric, degreePointed, degreeHooked, degreeSlight, degreeBad}},
+		Choices: []string{gearing.DegreeSymmetric, gearing.DegreePointed, gearing.DegreeHooked, gearing.DegreeSlight, gearing.DegreeBad}},
 		func(f *gearing.WearFinding) *string { return &f.Degree }),
 	wheels(Field{Table: "finding", Key: "cogs", Flag: "on-cogs", Doc: "cogs it was seen on; without it: all", Sample: "[11]"},
 		func(f *gearing.WearFinding) *[]gearing.Teeth { return &f.Cogs }),

@@ -1,12 +1,13 @@
 package wearlog
 
 import (
-	"cagewise/gearing/build"
 	"math"
 	"strconv"
 	"strings"
 	"time"
 	"unicode"
+
+	"cagewise/gearing/build"
 )
 
 // fromText turns what a flag holds into a key of the log and a TOML value for
@@ -28,7 +29,7 @@ func (f *Field) fromText(s string) (key string, raw any, err error) {
 		return f.Key, x, nil
 	case Length:
 		return f.length(s)
-	case Date:
+	case Date: // anything else is refused as text, by fromTOML
 		if day, err := time.Parse(time.DateOnly, s); err == nil {
 			return f.Key, day, nil
 		}

@@ -80,6 +80,9 @@ const (
 	MostOff  gearing.Percent = 5
 )
 
+// caliperPitches is what a caliper reading spans: inside 10 less inside 2.
+const caliperPitches gearing.Pitches = 8
+
 // Lengths further off than mostOff are slips: a log is not read with them. Further
 // than oddOff they draw a warning (both invented here).
 const (
@@ -103,7 +106,7 @@ func (r *reader) checkLength(s *spot, rd gearing.WearReading, chain *gearing.Wea
 		key, nominal = "offset_mm", count.MM()
 		read = nominal + rd.Offset
 	case gearing.MethodCaliper:
-		key, nominal = "inside_10_mm", gearing.Pitches(8).MM()
+		key, nominal = "inside_10_mm", caliperPitches.MM()
 		read = rd.Inside10 - rd.Inside2
 	default:
 		return

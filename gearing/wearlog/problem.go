@@ -22,8 +22,9 @@ type placed struct {
 
 func (s *spot) placed(key, text string, keys []string) placed {
 	p := placed{table: s.name, number: s.number, line: s.line, key: key, text: text, keys: keys}
+	f := find(s.name, key)
 	for _, k := range s.keys[:min(len(s.keys), mostKeys)] {
-		if k.line > 0 && (k.key == key || find(s.name, k.key) != nil && find(s.name, k.key) == find(s.name, key)) {
+		if k.line > 0 && (k.key == key || f != nil && find(s.name, k.key) == f) { // or in inches
 			p.line = k.line
 		}
 	}
@@ -33,7 +34,7 @@ func (s *spot) placed(key, text string, keys []string) placed {
 // list writes problems for people, in the order of the file; beyond the first
 // ones they are counted.
 func (r *reader) list(all []placed, dropped int) build.Problems {
-	const most = 20
+	const most = 20 // nobody mends more at once (invented here)
 	slices.SortStableFunc(all, func(a, b placed) int { return a.line - b.line })
 	var list build.Problems
 	for i, p := range all {
@@ -57,11 +58,19 @@ func (p placed) inFile(name string) build.Problem {
 	if p.key != "" {
 		where += ": " + build.Shorten(p.key)
 	}
-	text := p.text
-	if len(p.keys) > 0 {
-		text += "; allowed: " + strings.Join(p.keys, ", ")
+	return build.Problem{Where: where, Text: p.words(func(_, key string) string { return key })}
+}
+
+// words is the text with the keys allowed instead, named by name.
+func (p placed) words(name func(table, key string) string) string {
+	if len(p.keys) == 0 {
+		return p.text
 	}
-	return build.Problem{Where: where, Text: text}
+	names := make([]string, len(p.keys))
+	for i, key := range p.keys {
+		names[i] = name(p.table, key)
+	}
+	return p.text + "; allowed: " + strings.Join(names, ", ")
 }
 
 // BadEntry says why an entry was not added to a log.
@@ -92,15 +101,7 @@ func (e *BadEntry) Flags() build.Problems {
 func (e *BadEntry) list(where, name func(table, key string) string) build.Problems {
 	list := make(build.Problems, len(e.problems))
 	for i, p := range e.problems {
-		text := p.text
-		if len(p.keys) > 0 {
-			names := make([]string, len(p.keys))
-			for j, key := range p.keys {
-				names[j] = name(p.table, key)
-			}
-			text += "; allowed: " + strings.Join(names, ", ")
-		}
-		list[i] = build.Problem{Where: where(p.table, p.key), Text: text}
+		list[i] = build.Problem{Where: where(p.table, p.key), Text: p.words(name)}
 	}
 	return list
 }

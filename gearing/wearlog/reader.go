@@ -15,7 +15,7 @@ type reader struct {
 	log      gearing.WearLog
 	parts    map[string]*gearing.WearPart
 	counts   map[string]int  // tables of a name
-	listed   map[string]bool // names of which a table has no header we know of
+	listed   map[string]bool // names whose tables stand in a list, without headers: no table can follow
 	problems []placed
 	dropped  int // problems over mostProblems
 	warnings []placed
@@ -29,8 +29,8 @@ const mostProblems = 1000
 type spot struct {
 	*table
 	number int
-	given  []*Field
-	bad    bool
+	given  []*Field // that have a value
+	bad    bool     // something is wrong with it
 }
 
 func (r *reader) read(tables []table) {
@@ -132,7 +132,7 @@ func (r *reader) take(s *spot, k keyed, record any) {
 	f := find(s.name, k.key)
 	switch {
 	case f == nil:
-		if !r.full(s) {
+		if s.bad = true; !r.drops() { // before the words are looked for
 			r.problems = append(r.problems, s.placed(k.key, s.unknown(k), nil))
 		}
 		return
@@ -172,15 +172,14 @@ func (s *spot) unknown(k keyed) string {
 
 // report notes a problem at a key of a table, or at its header.
 func (r *reader) report(s *spot, key, text string, keys ...string) {
-	if !r.full(s) {
+	if s.bad = true; !r.drops() {
 		r.problems = append(r.problems, s.placed(key, text, keys))
 	}
 }
 
-// full notes that a table is bad; it is true, and the problem counted, when
-// there are enough to tell of.
-func (r *reader) full(s *spot) bool {
-	s.bad = true
+// drops tells whether there are enough problems to tell of; the next one is
+// then counted alone.
+func (r *reader) drops() bool {
 	if len(r.problems) < mostProblems {
 		return false
 	}

@@ -34,15 +34,19 @@ func Template(top *Draft) []byte {
 	return []byte(b.String())
 }
 
-// explain writes what a table is for and what its keys mean.
-func explain(b *strings.Builder, table string) {
-	doc := map[string]string{
+// purpose says what a table is for.
+func purpose(table string) string {
+	return map[string]string{
 		"part":    "A part, fitted or in turn with others.",
 		"reading": "A reading of a chain. Each method has keys of its own.",
 		"finding": "What was seen, heard or felt on a part.",
 		"ride":    "Distance ridden: one ride, or many together.",
 	}[table]
-	fmt.Fprintf(b, "\n\n# ---- %s\n#\n", doc)
+}
+
+// explain writes what a table is for and what its keys mean.
+func explain(b *strings.Builder, table string) {
+	fmt.Fprintf(b, "\n\n# ---- %s\n#\n", purpose(table))
 	for _, f := range fieldsOf(table) {
 		key := f.Key
 		if f.Kind == Length {

@@ -69,20 +69,17 @@ func numberOf(raw any) (float64, bool) {
 // so that 12 in is 304.8 mm and not a bit less.
 func micro(x float64) float64 { return math.Round(x*1e6) / 1e6 }
 
-// kmPerMile is the international mile of 1959.
-const kmPerMile = 1.609344
-
-func toKM(miles float64) float64 { return micro(miles * kmPerMile) }
+func toKM(miles float64) float64 { return micro(miles * gearing.KMPerMile) }
 
 // fromKM gives the shortest number of miles that reads back as the same
 // distance.
 func fromKM(km float64) float64 {
 	for scale := 1.0; scale < 1e10; scale *= 10 {
-		if miles := math.Round(km/kmPerMile*scale) / scale; toKM(miles) == km {
+		if miles := math.Round(km/gearing.KMPerMile*scale) / scale; toKM(miles) == km {
 			return miles
 		}
 	}
-	return km / kmPerMile
+	return km / gearing.KMPerMile
 }
 
 func (f *Field) checkText(s string) error {

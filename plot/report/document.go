@@ -1,10 +1,3 @@
-// Package report puts what was found about one or more builds into a document
-// that can be published: one self-contained HTML page, or Markdown with its
-// pictures as files.
-//
-// The package renders and computes nothing: words come as the commands write
-// them, figures as the solver found them. The same document gives the same
-// bytes.
 package report
 
 import "cagewise/plot"

@@ -1,8 +1,3 @@
-// Package road computes a rider on a road: speed and cadence in each gear on a
-// grade, the grade a gear holds, and the gears a recorded ride really used.
-//
-// Grades are rise over run, so 0.08 is 8 %. Speeds are metres a second inside
-// and km/h at the edge.
 package road
 
 import (

@@ -64,7 +64,7 @@ type CogUse struct {
 	// times the part of StepWithout that is new (invented here); 0 for the
 	// ends.
 	Missed float64 `json:"missed"`
-	// ToothLoad is the wear of one tooth as MODEL section 13 weighs it: the
+	// ToothLoad is how much one tooth wears beside others: the
 	// sum of chain pull times how often the tooth comes under load, in N.
 	// A tooth does so once a cog turn, ring/cog times a crank turn, so that
 	// the sum is the work over the cog's pitches of 12.7 mm (derived here).

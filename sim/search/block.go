@@ -77,7 +77,7 @@ func (s *search) simulate(b *block) (k kept, why Reason, ok bool) {
 	case err != nil:
 		return kept{}, DoesNotWork, false
 	}
-	n, fit, ok := r.Recommended()
+	n, fit, ok := r.Shortest()
 	k = s.kept(b, n, fit)
 	k.Knowledge = r.Derailleur.Knowledge
 	if !ok || len(k.Lost) == len(fit.Gears) {

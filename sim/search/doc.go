@@ -14,5 +14,9 @@
 //   - Prices add up; a sum that is over the budget without chain or wheel
 //     stays over it.
 //
+// Run takes a base gearing.Build, a gearing.PartsBin (package gearing/bin reads
+// one) and Wishes, and gives a Result: the Pareto set over range, largest step,
+// margin and price, those next to it, and why the others fell out. Developments
+// are metres a crank turn, ranges and steps percent, margins pitches of 12.7 mm.
 // Prices are counted in whole hundredths, so that sums are exact.
 package search

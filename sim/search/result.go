@@ -40,14 +40,21 @@ type Found struct {
 	Margin gearing.Pitches `json:"margin_pitches"`
 	Price  float64         `json:"price"`
 	// Lowest and Highest development of the gears kept.
-	Lowest  gearing.Metres   `json:"lowest_development_m"`
-	Highest gearing.Metres   `json:"highest_development_m"`
-	Chain   int              `json:"chain_pitches"` // to cut it to
-	Lost    []gearing.GearID `json:"lost_gears"`
-	Verdict gearing.Verdict  `json:"verdict"`
+	Lowest  gearing.Metres `json:"lowest_development_m"`
+	Highest gearing.Metres `json:"highest_development_m"`
+	// Chain is the count to cut to, sim.Recommended's where the chain taken
+	// reaches. Shortest is the count that the combination was judged by, lost
+	// gears and margin included: it works too, but may be in doubt.
+	Chain    int              `json:"chain_pitches"`
+	Shortest int              `json:"shortest_chain_pitches"`
+	Lost     []gearing.GearID `json:"lost_gears"`
+	Verdict  gearing.Verdict  `json:"verdict"`
 	// Risk is the chance, 0 to 1, that the gear most at risk is dangerous after
 	// all, as sim.Risk; found for the best alone.
 	Risk float64 `json:"chance_of_danger"`
+	// Lowered is how far an invented cage pivot was moved down to clear the
+	// largest cog; found for the best alone.
+	Lowered gearing.MM `json:"pivot_lowered_mm"`
 	// Knowledge is what the verdict rests on.
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
 

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -79,13 +80,27 @@ func Run(ctx context.Context, base gearing.Build, bin gearing.PartsBin, w Wishes
 	return r, nil
 }
 
-// weigh finds how likely the gear most at risk is dangerous after all.
+// reach is how many pitches a chain of the bin has, or any for one that has yet
+// to be bought.
+func (s *search) reach(chain int) int {
+	if chain < 0 {
+		return math.MaxInt
+	}
+	return s.bin.Chains[chain].Pitches
+}
+
+// weigh finds the count to cut to, and how likely the gear most at risk is
+// dangerous with it after all.
 func (s *search) weigh(f *Found) {
 	p := s.newPair(f.Rings, f.Cassette)
 	b := block{pair: &p, derailleur: f.Derailleur, extender: f.Extender}
 	r, err := sim.NewRig(s.build(&b))
 	if err != nil {
 		return
+	}
+	f.Shortest, f.Lowered = f.Chain, r.Derailleur.Lowered
+	if n, _ := r.Surer(f.Chain); n > 0 && n <= s.reach(f.Choice.Chain) {
+		f.Chain = n
 	}
 	if risk, err := r.Risk(f.Chain); err == nil {
 		f.Risk = risk.Chance

@@ -135,7 +135,7 @@ func bruteForce(bike gearing.Build, bin gearing.PartsBin, w Wishes, endless bool
 							f, seen := memo[at]
 							if !seen {
 								if rig, err := sim.NewRig(b); err == nil {
-									f.n, f.fit, f.ok = rig.Recommended()
+									f.n, f.fit, f.ok = rig.Shortest()
 									f.why = rig.Derailleur.Knowledge
 								}
 								memo[at] = f
@@ -241,7 +241,9 @@ func TestSearchIsExact(t *testing.T) {
 			if f := &got.Best[i]; !(f.Risk >= 0 && f.Risk <= 1) {
 				t.Errorf("bin %d: a chance of %v", n, f.Risk)
 			}
-			got.Best[i].cents, got.Best[i].Risk = 0, 0
+			checkCut(t, n, &got.Best[i], got.Bin)
+			got.Best[i].cents, got.Best[i].Risk, got.Best[i].Lowered = 0, 0, 0
+			got.Best[i].Chain, got.Best[i].Shortest = got.Best[i].Shortest, 0
 		}
 		if !reflect.DeepEqual(got.Best, want) {
 			t.Fatalf("bin %d, %+v:\nsearch %+v\nbrute  %+v", n, w, got.Best, want)
@@ -255,6 +257,30 @@ func TestSearchIsExact(t *testing.T) {
 	t.Logf("%d bins, %.0f combinations, %d in the sets, %d sets empty", bins, combinations, found, empty)
 	if found < 500 || empty < 10 || empty > 120 {
 		t.Errorf("the bins prove little: %d found, %d empty", found, empty)
+	}
+}
+
+// checkCut: the chain to cut is never shorter than the shortest that works, nor
+// longer than the one in the bin, and in no more danger.
+func checkCut(t *testing.T, n int, f *Found, bin gearing.PartsBin) {
+	t.Helper()
+	b := base()
+	b.Rings, b.Cogs, b.Rear = bin.RingSets[f.Rings].Teeth, bin.Cassettes[f.Cassette].Teeth, bin.Derailleurs[f.Derailleur].Rear
+	if f.Extender >= 0 {
+		b.Rear.Geometry.ExtenderBehind += bin.Extenders[f.Extender].Behind
+		b.Rear.Geometry.ExtenderBelow += bin.Extenders[f.Extender].Below
+	}
+	r, err := sim.NewRig(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	short, _, _ := r.Shortest()
+	want, _, _ := r.Recommended()
+	if c := f.Choice.Chain; c >= 0 && bin.Chains[c].Pitches < want {
+		want = short
+	}
+	if f.Shortest != short || f.Chain != want {
+		t.Errorf("bin %d: cut to %d, at the shortest %d; want %d and %d", n, f.Chain, f.Shortest, want, short)
 	}
 }
 

@@ -158,15 +158,10 @@ func analyse(log gearing.WearLog, when calendar, part gearing.WearPart, list []g
 		return ChainWear{}, err
 	}
 	groups := groupReadings(readings)
-	prior := newPlay(part)
-	if part.RollerPlay > 0 {
-		prior.ref = lastElongation(groups, prior)
-	}
+	prior := playBefore(part, groups)
 	if setGaugesAside(readings, groups, prior) {
 		groups = groupReadings(readings)
-	}
-	if part.RollerPlay > 0 {
-		prior.ref = lastElongation(groups, prior)
+		prior = playBefore(part, groups)
 	}
 	k := fitPlay(groups, prior)
 	for i := range groups {
@@ -188,9 +183,18 @@ func analyse(log gearing.WearLog, when calendar, part gearing.WearPart, list []g
 	return c, nil
 }
 
-// lastElongation is of the last distance, the play as measured.
+// playBefore is newPlay, a measured play as of the last distance.
+func playBefore(part gearing.WearPart, groups []group) play {
+	k := newPlay(part)
+	if part.RollerPlay > 0 {
+		k.ref = lastElongation(groups, k)
+	}
+	return k
+}
+
+// lastElongation is of the last distance, the play as measured, without growth.
 func lastElongation(groups []group, k play) float64 {
-	k.g = 0
+	k.g, k.cov[1][1] = 0, 0
 	last := groups[len(groups)-1]
 	last.startValue(k)
 	if !last.valued {

@@ -6,7 +6,7 @@ import "cagewise/gearing"
 // with a method at the same distance in which it cancels, whatever the play may
 // be: one such gauge would else pull every distance along. They stay listed as
 // contradictions. The lift off a ring is too rough to decide against a gauge.
-func setGaugesAside(readings []reading, groups []group, prior play) (any bool) {
+func setGaugesAside(readings []reading, groups []group, prior play) (some bool) {
 	var pairs []suspect
 	values := 0
 	for _, g := range groups {
@@ -20,10 +20,10 @@ func setGaugesAside(readings []reading, groups []group, prior play) (any bool) {
 	for _, p := range pairs {
 		gauge, other, ok := gaugeOf(readings, p)
 		if ok && p.net > limit && readings[other].r.Method != gearing.MethodLift {
-			readings[gauge].aside, any = true, true
+			readings[gauge].aside, some = true, true
 		}
 	}
-	return any
+	return some
 }
 
 // againstFree compares the gauges of a distance with the most precise value

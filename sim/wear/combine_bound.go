@@ -16,11 +16,18 @@ const (
 	openLow   = -0.1
 )
 
+// Where the elongation is looked for, given bounds.
+const (
+	boundReach = 4.0 // standard errors past a bound; beyond lie 3 in 100,000
+	oddsRoom   = 0.2 // percent on either side of bounds that exclude each other
+	widestOpen = 8.0 // percent: no more can be, and the steps stay fine
+)
+
 // boundMoments are mean and standard deviation of the elongation given bounds
 // alone, by the midpoint rule.
 func boundMoments(ties []tie) (mean, sd float64) {
 	from, to := openRange(ties)
-	const steps = 120
+	const steps = 120 // of 0.07 % at most
 	width := (to - from) / steps
 	var s0, s1, s2 float64
 	for i := range steps {
@@ -43,15 +50,15 @@ func openRange(ties []tie) (from, to float64) {
 	from, to = openLow, float64(MostElongation)
 	for _, t := range ties {
 		if t.bound > 0 {
-			from = max(from, t.at-4*t.sigma)
+			from = max(from, t.at-boundReach*t.sigma)
 			continue
 		}
-		to = min(to, t.at+4*t.sigma)
+		to = min(to, t.at+boundReach*t.sigma)
 	}
 	if to <= from { // a chain shorter than new, or bounds at odds
-		from, to = min(from, to)-0.2, max(from, to)+0.2
+		from, to = min(from, to)-oddsRoom, max(from, to)+oddsRoom
 	}
-	return from, min(to, from+8)
+	return from, min(to, from+widestOpen)
 }
 
 // settle fills in elongation and variance of a group that has bounds alone.

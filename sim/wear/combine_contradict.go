@@ -63,7 +63,7 @@ type suspect struct {
 	gap         float64 // in percent
 	kind        suspectKind
 	expected    float64 // of fallsShort: where the earlier readings lead
-	low         float64 // of shrinks: what the later one comes to
+	high, low   float64 // of shrinks: what the earlier and the later one come to
 }
 
 // shares tells whether two pairs have a reading in common.
@@ -180,28 +180,45 @@ func extremes(readings []reading, g group, k play) (best, floor, roof int) {
 	return best, floor, roof
 }
 
-// shrinking compares each distance with the clearest high point before it. A
-// distance with bounds alone counts by its lowest upper one.
+// stand is the elongation at a distance or a bound on it, by the reading that
+// tells it best.
+type stand struct {
+	reading  int // -1: nothing tells
+	e, sigma float64
+}
+
+// stands are what a distance says the elongation is at most and at least: its
+// value for both, or else its lowest upper and its highest lower bound.
+func stands(readings []reading, g group, k play) (most, least stand) {
+	best, floor, roof := extremes(readings, g, k)
+	if g.valued {
+		s := stand{best, g.e, math.Sqrt(g.variance)}
+		return s, s
+	}
+	most.reading, least.reading = roof, floor
+	if roof >= 0 {
+		s := readings[roof].m.corrected(k)
+		most.e, most.sigma = s.high, s.sigma
+	}
+	if floor >= 0 {
+		s := readings[floor].m.corrected(k)
+		least.e, least.sigma = s.low, s.sigma
+	}
+	return most, least
+}
+
+// shrinking compares each distance with the clearest high point before it.
 func shrinking(readings []reading, groups []group, k play) (pairs []suspect) {
-	high, at := -1, -1 // and the best reading there
-	for i := range groups {
-		g := &groups[i]
-		best, _, roof := extremes(readings, *g, k)
-		e, variance := g.e, g.variance
-		if !g.valued {
-			if roof < 0 {
-				continue
-			}
-			s := readings[roof].m.corrected(k)
-			best, e, variance = roof, s.high, s.sigma*s.sigma
+	high := stand{reading: -1}
+	for _, g := range groups {
+		most, least := stands(readings, g, k)
+		if high.reading >= 0 && most.reading >= 0 {
+			gap := max(0, high.e-most.e)
+			z := gap / math.Hypot(high.sigma, most.sigma)
+			pairs = append(pairs, suspect{a: high.reading, b: most.reading, asRead: z, net: z, gap: gap, kind: shrinks, high: high.e, low: most.e})
 		}
-		if high >= 0 {
-			h := &groups[high]
-			z := max(0, h.e-e) / math.Sqrt(h.variance+variance)
-			pairs = append(pairs, suspect{a: at, b: best, asRead: z, net: z, gap: max(0, h.e-e), kind: shrinks, low: e})
-		}
-		if g.valued && (high < 0 || e-math.Sqrt(variance) > groups[high].e-math.Sqrt(groups[high].variance)) {
-			high, at = i, best
+		if least.reading >= 0 && (high.reading < 0 || least.e-least.sigma > high.e-high.sigma) {
+			high = least
 		}
 	}
 	return pairs

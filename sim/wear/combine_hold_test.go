@@ -2,6 +2,7 @@ package wear
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -130,4 +131,41 @@ func TestPlayStaysPossible(t *testing.T) {
 			t.Fatalf("play %+v", k)
 		}
 	})
+}
+
+// A mark that once fell in holds later readings to it, as a chain does not
+// shrink, be they values or marks that do not fall in.
+func TestShrinksFromABound(t *testing.T) {
+	value, fell := rules(at{3000, 610}).Readings[0], threePoint(2000, 0.75, true)
+	for name, c := range map[string]struct {
+		later gearing.WearReading
+		words string
+	}{
+		"value": {value, "at least 0.75 % at 2000 km and 0.07 % at 3000 km"},
+		"bound": {threePoint(3000, 0.5, false), "at least 0.75 % at 2000 km and under 0.50 % at 3000 km"},
+	} {
+		log := rules()
+		log.Readings = []gearing.WearReading{fell, c.later}
+		got := mustAnalyse(t, log, "c")
+		if len(got.Contradictions) != 1 || !strings.HasPrefix(got.Contradictions[0].Words, c.words) || got.Now.Error < 0.12 {
+			t.Errorf("%s: %+v, %+v", name, got.Now, got.Contradictions)
+		}
+		c.later.Falls, c.later.Length = true, 614.4
+		log.Readings[1] = c.later
+		if got = mustAnalyse(t, log, "c"); got.Contradicts() {
+			t.Errorf("%s, no shorter: %+v", name, got.Contradictions)
+		}
+	}
+}
+
+// A gauge that is set aside does not make a bound a value that falls short.
+func TestOpenBoundFallsNotShort(t *testing.T) {
+	log := rules(at{2000, 612.6}, at{2500, 613.8}, at{3000, 615.0}, at{3500, 616.2}) // to 1.1 %
+	log.Readings = append(log.Readings, threePoint(4500, 0.1, true),
+		gearing.WearReading{Part: "c", KM: 4500, Method: gearing.MethodTwoPoint, HasScale: true, Scale: -0.6})
+	for _, x := range mustAnalyse(t, log, "c").Contradictions {
+		if x.B == 5 && strings.Contains(x.Words, "the readings before it lead to") {
+			t.Error(x.Words)
+		}
+	}
 }

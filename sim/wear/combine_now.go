@@ -29,8 +29,9 @@ func (c *ChainWear) settleNow(groups []group, k play) {
 }
 
 // holdAgainst puts a last point of bounds alone beside what was read before, as a
-// chain does not shrink. The last value stays the state, at its own distance,
-// unless a later bound lies above it; without any, all bounds count together.
+// chain does not shrink: what it was at least once, it is from then on. The last
+// value stays the state, at its own distance, unless such a bound lies above it;
+// then, and without any value, all bounds count together.
 func (c *ChainWear) holdAgainst(groups []group, k play) {
 	last := len(groups) - 1
 	ties := groups[last].ties(k)
@@ -88,7 +89,8 @@ func (c *ChainWear) Contradicts() bool {
 // widen brings the standard error of curves from now to want.
 func widen(curves []curve, want, now float64) {
 	common := float64(CommonError * CommonError)
-	by := (want*want - common) / max(now*now-common, 1e-6)
+	const least = 1e-6 // of a curve without error, which nothing would widen
+	by := (want*want - common) / max(now*now-common, least)
 	for i := range curves {
 		q := &curves[i]
 		q.vaa, q.vab, q.vbb = q.vaa*by, q.vab*by, q.vbb*by
@@ -125,25 +127,20 @@ func (c *ChainWear) shortfall(readings []reading, groups []group, prior, k play)
 	if last < 1 || !fixed(c.Part, groups[:last], &c.track) {
 		return nil
 	}
-	g := &groups[last]
-	best, _, roof := extremes(readings, *g, k)
-	value, sd := g.e, math.Sqrt(g.variance)
-	if best < 0 {
-		if roof < 0 {
-			return nil
-		}
-		s := readings[roof].m.corrected(k)
-		best, value, sd = roof, s.high, s.sigma
+	most, _ := stands(readings, groups[last], k)
+	if most.reading < 0 {
+		return nil
 	}
 	curves := fitShapes(newProblem(c.Part, groups[:last], &c.track, prior)).curves
 	if len(curves) == 0 {
 		return nil
 	}
-	mean, low, high := (&Forecast{curves: curves, track: c.track}).At(g.km)
-	z := (float64(mean) - value) / math.Hypot(sd, float64(high-low)/(2*normal90))
+	mean, low, high := (&Forecast{curves: curves, track: c.track}).At(groups[last].km)
+	gap := float64(mean) - most.e
+	z := gap / math.Hypot(most.sigma, float64(high-low)/(2*normal90))
 	if z <= shortErrors {
 		return nil
 	}
 	before := groups[last-1].from
-	return []suspect{{a: before[len(before)-1], b: best, asRead: z, net: z, gap: float64(mean) - value, kind: fallsShort, expected: float64(mean)}}
+	return []suspect{{a: before[len(before)-1], b: most.reading, asRead: z, net: z, gap: gap, kind: fallsShort, expected: float64(mean)}}
 }

@@ -30,7 +30,7 @@ type play struct {
 }
 
 // newPlay is what is known before any reading. A measured play is taken as of
-// the chain's last reading; the caller sets ref to its elongation.
+// the chain's last reading; the caller sets ref to its elongation (playBefore).
 func newPlay(chain gearing.WearPart) play {
 	k := play{p: float64(NewPlay), g: float64(PlayGrowth)}
 	sd := NewPlayError

@@ -134,7 +134,7 @@ func TestOddsNamed(t *testing.T) {
 }
 
 func day(s string) time.Time {
-	d, _ := time.Parse(dayForm, s)
+	d, _ := time.Parse(time.DateOnly, s)
 	return d
 }
 

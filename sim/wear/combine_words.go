@@ -2,11 +2,10 @@ package wear
 
 import (
 	"fmt"
+	"time"
 
 	"cagewise/gearing"
 )
-
-const dayForm = "2006-01-02"
 
 // explains tells whether a pair is a two-point gauge that reads above a method
 // in which play cancels.
@@ -30,9 +29,9 @@ func (c *ChainWear) together(p suspect, readings []reading, k play) Contradictio
 	m, point := readings[gauge].m, c.pointOf(gauge)
 	e := float64(point.Elongation)
 	mm, _ := k.at(e)
-	words := fmt.Sprintf("%s %s, while %s says %.2f %%: both can be right. A two-point gauge pushes its rollers apart and adds their play: with about %s mm (%s %%) it reads about %s %% on a chain of %.2f %%. Go by the reading in which play cancels.",
-		methodName(readings[gauge].r.Method), shown(readings[gauge]), methodName(readings[other].r.Method), readings[other].m.value,
-		short(mm, 1), short(m.perMM*mm, 2), short(e+m.perMM*mm, 1), e)
+	words := fmt.Sprintf("%s %s, while %s says %s %%: both can be right. A two-point gauge pushes its rollers apart and adds their play: with about %s mm (%s %%) it reads about %s %% on a chain of %s %%. Go by the reading in which play cancels.",
+		readings[gauge].r.Method.Words(), shown(readings[gauge]), readings[other].r.Method.Words(), hundredths(readings[other].m.value),
+		short(mm, 1), short(m.perMM*mm, 2), short(e+m.perMM*mm, 1), hundredths(e))
 	return Contradiction{A: p.a, B: p.b, Z: p.asRead, Compatible: true, Words: words}
 }
 
@@ -58,22 +57,33 @@ func (c *ChainWear) odds(p suspect, limit float64, readings []reading) Contradic
 	switch p.kind {
 	case clock:
 		out.Words = fmt.Sprintf("%s is dated %s and %s, further on, %s: the clock goes backwards. Distances are believed; check the dates.",
-			at(a), a.r.On.Format(dayForm), at(b), b.r.On.Format(dayForm))
+			at(a), a.r.On.Format(time.DateOnly), at(b), b.r.On.Format(time.DateOnly))
 	case fallsShort:
-		out.Words = fmt.Sprintf("%s %s at %s comes to %.2f %%, where the readings before it lead to %.2f %%, %s standard errors more: a chain that is ridden does not stay behind. All readings count, by their errors. %s",
-			methodName(b.r.Method), shown(b), at(b), p.expected-p.gap, p.expected, short(p.net, 1), check(b.r.Method, a.r.Method))
+		out.Words = fmt.Sprintf("%s %s at %s comes to %s %%, where the readings before it lead to %s %%, %s standard errors more: a chain that is ridden does not stay behind. All readings count, by their errors. %s",
+			b.r.Method.Words(), shown(b), at(b), hundredths(p.expected-p.gap), hundredths(p.expected), short(p.net, 1), check(b.r.Method, a.r.Method))
 	case shrinks:
-		out.Words = fmt.Sprintf("%.2f %% at %s and %.2f %% at %s, %s standard errors lower: a chain does not shrink. Another chain fitted in between? %s",
-			c.pointOf(p.a).Elongation, at(a), p.low, at(b), short(p.net, 1), check(a.r.Method, b.r.Method))
+		out.Words = fmt.Sprintf("%s%s %% at %s and %s%s %% at %s, %s standard errors lower: a chain does not shrink. Another chain fitted in between? %s",
+			boundWords(a.m.bound), hundredths(p.high), at(a), boundWords(b.m.bound), hundredths(p.low), at(b), short(p.net, 1), check(a.r.Method, b.r.Method))
 	default:
 		playOff := ""
 		if a.m.perMM != b.m.perMM {
 			playOff = " once roller play is off"
 		}
-		out.Words = fmt.Sprintf("at %s %s %s and %s %s are %s standard errors apart%s (%s happens by chance): one of them is wrong. %s%s",
-			at(b), methodName(a.r.Method), shown(a), methodName(b.r.Method), shown(b), short(p.net, 1), playOff, "up to "+short(limit, 1), notCounted(a, b), check(a.r.Method, b.r.Method))
+		out.Words = fmt.Sprintf("at %s %s %s and %s %s are %s standard errors apart%s (up to %s happens by chance): one of them is wrong. %s%s",
+			at(b), a.r.Method.Words(), shown(a), b.r.Method.Words(), shown(b), short(p.net, 1), playOff, short(limit, 1), notCounted(a, b), check(a.r.Method, b.r.Method))
 	}
 	return out
+}
+
+// boundWords stand before a figure that is a bound, see measured.bound.
+func boundWords(bound int) string {
+	switch {
+	case bound > 0:
+		return "at least "
+	case bound < 0:
+		return "under "
+	}
+	return ""
 }
 
 // notCounted tells that the gauge of a pair is set aside.
@@ -87,21 +97,9 @@ func notCounted(a, b reading) string {
 // shown is what the owner saw, in percent.
 func shown(q reading) string {
 	if q.m.bound == 0 {
-		return fmt.Sprintf("(%.2f %%)", q.m.value+0)
+		return fmt.Sprintf("(%s %%)", hundredths(q.m.value))
 	}
 	return fmt.Sprintf("(mark %s %% %s)", short(q.m.value, 2), fallsWords(q.m.bound > 0))
-}
-
-func methodName(m gearing.ReadingMethod) string {
-	switch m {
-	case gearing.MethodHung:
-		return "hung beside a new chain"
-	case gearing.MethodTwoPoint, gearing.MethodThreePoint:
-		return string(m) + " gauge"
-	case gearing.MethodLift:
-		return "lift off the ring"
-	}
-	return string(m)
 }
 
 // check says what goes wrong with the methods, the likeliest first (common

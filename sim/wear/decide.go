@@ -29,12 +29,14 @@ type ChainState struct {
 	// Elongation now and its standard error, percent; used when HasReading.
 	Elongation, Error gearing.Percent
 	HasReading        bool
-	// Rate is the wear a 1000 km from here on, and its standard error; used
-	// when HasRate. NoRate says why there is none.
+	// Rate is the wear from here on and its standard error, percent a 1000 km
+	// that the chain itself runs; used when HasRate. NoRate says why there is
+	// none.
 	Rate, RateError float64
 	HasRate         bool
 	NoRate          string
-	// KM is how far the chain itself has run; 0: not known.
+	// KM is how far the chain itself has run, without other chains' rides; 0:
+	// not known.
 	KM float64
 	// Since is how far it ran itself after its last reading: the elongation
 	// is then a forecast (Forecasted) or, without one, that of the reading.
@@ -64,8 +66,11 @@ type CogUsage struct {
 type DecideInput struct {
 	Log    gearing.WearLog
 	Chains []ChainState
-	// Usage of the cogs; none: a stated default.
-	Usage []CogUsage
+	// Usage of the cogs; none: a stated default. UsageKM is the distance it
+	// was seen over: a short one counts little beside the default, by
+	// DefaultUseKM; 0: long enough.
+	Usage   []CogUsage
+	UsageKM float64
 	// Cogs on the bike, when no cassette of the log says it; 0: not known.
 	Cogs int
 	// KM is the odometer now; 0: as OdometerOf the log.
@@ -213,18 +218,28 @@ func (in DecideInput) check() error {
 			return fmt.Errorf("%w: cog %d has a share of %v %%; allowed: 0 to 100", ErrDecide, u.Cog, float64(u.Share))
 		}
 	}
+	if !(in.UsageKM >= 0) || math.IsInf(in.UsageKM, 0) {
+		return fmt.Errorf("%w: usage over %v km; allowed: 0 or more", ErrDecide, in.UsageKM)
+	}
 	if !(in.KM >= 0) || math.IsInf(in.KM, 0) {
 		return fmt.Errorf("%w: odometer %v km; allowed: 0 or more", ErrDecide, in.KM)
 	}
 	return nil
 }
 
+// A chain's state may lie between these, percent: wider than what a reading may
+// say, as it need not come from one (invented here).
+const leastState, mostState = -2, 10
+
+// possible tells whether a chain can be so worn.
+func possible(e gearing.Percent) bool { return e >= leastState && e <= mostState }
+
 func (c ChainState) check() error {
-	if c.HasReading && !(c.Elongation >= -2 && c.Elongation <= 10 && c.Error >= 0 && c.Error <= 10) {
-		return fmt.Errorf("%w: chain %q at %v +- %v %%; allowed: -2 to 10 %%, error 0 to 10", ErrDecide, c.ID, float64(c.Elongation), float64(c.Error))
+	if c.HasReading && !(possible(c.Elongation) && c.Error >= 0 && c.Error <= mostState) {
+		return fmt.Errorf("%w: chain %q at %v +- %v %%; allowed: %v to %v %%, error 0 to %v", ErrDecide, c.ID, float64(c.Elongation), float64(c.Error), leastState, mostState, mostState)
 	}
-	if c.HasRate && !(c.Rate >= -100 && c.Rate <= 100 && c.RateError >= 0 && c.RateError <= 1000) {
-		return fmt.Errorf("%w: chain %q wears %v +- %v %% a 1000 km; allowed: -100 to 100, error 0 to 1000", ErrDecide, c.ID, c.Rate, c.RateError)
+	if c.HasRate && !(math.Abs(c.Rate) <= mostRate && c.RateError >= 0 && c.RateError <= mostRateError) {
+		return fmt.Errorf("%w: chain %q wears %v +- %v %% a 1000 km; allowed: %v to %v, error 0 to %v", ErrDecide, c.ID, c.Rate, c.RateError, -mostRate, mostRate, mostRateError)
 	}
 	if !(c.KM >= 0) || math.IsInf(c.KM, 0) {
 		return fmt.Errorf("%w: chain %q has run %v km; allowed: 0 or more", ErrDecide, c.ID, c.KM)

@@ -117,7 +117,20 @@ func verdictOfChain(s ChainState, limit gearing.Percent, past float64) Verdict {
 
 // soon tells whether an elongation is about to reach the limit.
 func (s ChainState) soon(limit, e gearing.Percent) bool {
-	return s.HasRate && s.Rate > 0 && 1000*float64(limit-e)/s.Rate <= soonKM
+	return s.HasRate && s.Rate > 0 && float64(limit-e)*s.perPercent() <= soonKM
+}
+
+// perPercent is the distance on the odometer, km, in which the chain gains 1 %
+// at its rate; Rate over 0.
+func (s ChainState) perPercent() float64 { return 1000 / s.Rate / s.share() }
+
+// share is the part of all distance that the chain gets, 0 to 1, as far as its
+// forecast knows of other chains.
+func (s ChainState) share() float64 {
+	if s.forecast == nil {
+		return 1
+	}
+	return s.forecast.track.share
 }
 
 // asRead is the chance of being past the limit and the elongation at the last
@@ -157,7 +170,7 @@ func (d *decider) sayChain(s ChainState, out *Decision) {
 	if s.Error > goodError {
 		out.Against = append(out.Against, fmt.Sprintf("an error of %.2f %% is much against the limit: a longer span costs nothing", float64(s.Error)))
 	}
-	over := max(0, d.limit-gearing.Percent(1.645)*s.Error)
+	over := max(0, d.limit-normal90*s.Error)
 	switch out.Verdict {
 	case Replace:
 		out.Changes = fmt.Sprintf("a longer, cleaner reading clearly under %s, or a plan that runs chain and cassette to the end", sayPercent(d.limit))
@@ -206,28 +219,6 @@ func (d *decider) addSkipRisk(out *Decision) {
 	if cogs := d.cogsAt(RiskLikely); len(cogs) > 0 {
 		out.Against = append(out.Against, "a new chain is likely to skip on "+sayCogs(cogs)+" (a risk, not a promise): see the cassette")
 	}
-}
-
-// cogsAt lists the cogs of at least a class of risk.
-func (d *decider) cogsAt(class RiskClass) []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, r := range d.risks {
-		if r.Class.rank() >= class.rank() {
-			list = append(list, r.Cog)
-		}
-	}
-	return list
-}
-
-// cogsOf lists the cogs of just one class of risk.
-func (d *decider) cogsOf(class RiskClass) []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, r := range d.risks {
-		if r.Class == class {
-			list = append(list, r.Cog)
-		}
-	}
-	return list
 }
 
 // addUsedChain warns of new teeth under a used chain that is to stay.

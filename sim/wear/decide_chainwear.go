@@ -34,7 +34,7 @@ func stateOf(c *ChainWear, km float64) ChainState {
 	s.Start, s.startError = c.first, c.firstError
 	s.Since = c.RunSince(km)
 	if c.Part.FittedKM >= 0 {
-		s.KM = c.OwnKM(c.Now.KM)
+		s.KM = c.OwnKM(c.Now.KM) + s.Since
 	}
 	f := c.Forecast
 	if f == nil {
@@ -44,7 +44,6 @@ func stateOf(c *ChainWear, km float64) ChainState {
 	s.forecast = f
 	if s.Since > 0 {
 		s.Elongation, s.Error = gearing.Percent(bounded(f.mean(km))), f.errorAt(km)
-		s.KM += s.Since
 		s.Forecasted, s.forecast = true, f.AsOf(km)
 	}
 	return s

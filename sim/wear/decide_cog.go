@@ -67,14 +67,12 @@ func (d *decider) cogVerdict(cog gearing.Teeth, out *Decision) {
 	}
 }
 
-// watchPair lets a cassette or cog stay as long as its chain may: over all that
-// the bike is ridden, as it runs with the other chains too.
+// watchPair lets a cassette or cog stay as long as its chain may.
 func (d *decider) watchPair(out *Decision) {
 	if d.chain == nil {
 		return
 	}
 	if s := d.states[d.chain.ID]; s.HasReading {
 		out.Watch = d.watchChain(s, LimitCassette, out.Verdict != Keep)
-		d.overBike(out.Watch, s)
 	}
 }

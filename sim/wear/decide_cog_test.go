@@ -91,7 +91,7 @@ func TestAsides(t *testing.T) {
 		{gearing.PartGuidePulley, finding("x", gearing.FindPlay, "slight"), "by design"},
 		{gearing.PartRing, finding("x", gearing.FindSnag, ""), "one report"},
 	} {
-		if got := aside(c.kind, &c.f); !strings.Contains(got, c.want) {
+		if got := remark(c.kind, &c.f); !strings.Contains(got, c.want) {
 			t.Errorf("%s, %s: %q, want %q in it", c.kind, c.f.Kind, got, c.want)
 		}
 	}

@@ -17,11 +17,11 @@ const (
 	gradeBad            // reason to replace
 )
 
-// gradeFinding weighs a finding on a part (common practice, no source: USERS.md
-// Q28 and Q35 to Q38). Teeth that skip under load, or that a new chain lifts
-// off more than slightly, are worn out until something else is found to do it.
+// gradeFinding weighs a finding on a part (common practice, no source).
+// Teeth that skip under load, or that a new chain lifts off more than slightly,
+// are worn out until something else is found to do it.
 func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
-	bad := f.Degree == "bad"
+	bad := f.Degree == gearing.DegreeBad
 	switch f.Kind {
 	case gearing.FindNothing:
 		return gradeGood
@@ -30,7 +30,7 @@ func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 	case gearing.FindFrayed, gearing.FindBroken, gearing.FindBent:
 		return gradeBad
 	case gearing.FindPlay:
-		if kind == gearing.PartGuidePulley && f.Degree == "slight" {
+		if kind == gearing.PartGuidePulley && f.Degree == gearing.DegreeSlight {
 			return gradeMild // side float is made into it
 		}
 		return badOr(bad)
@@ -41,7 +41,7 @@ func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 	case gearing.FindRough:
 		return badOr(bad)
 	case gearing.FindLift:
-		return badOr(bad || toothed(kind) && f.Degree != "slight")
+		return badOr(bad || toothed(kind) && f.Degree != gearing.DegreeSlight)
 	case gearing.FindSkip:
 		return badOr(f.Loaded && toothed(kind))
 	}
@@ -63,22 +63,22 @@ func toothed(kind gearing.PartKind) bool {
 func gradeTeeth(kind gearing.PartKind, shape string) grade {
 	pulley := kind == gearing.PartGuidePulley || kind == gearing.PartTensionPulley
 	switch {
-	case shape == "hooked":
+	case shape == gearing.DegreeHooked:
 		return gradeBad
-	case shape == "symmetric":
+	case shape == gearing.DegreeSymmetric:
 		return gradeGood
-	case shape == "pointed" && !pulley:
+	case shape == gearing.DegreePointed && !pulley:
 		return gradeMild // still usable
 	}
 	return gradeDoubtful
 }
 
-// aside says what a finding is worth, for the reader.
-func aside(kind gearing.PartKind, f *gearing.WearFinding) string {
+// remark says what a finding is worth, for the reader.
+func remark(kind gearing.PartKind, f *gearing.WearFinding) string {
 	switch {
-	case f.Kind == gearing.FindTeeth && f.Degree == "pointed" && gradeTeeth(kind, f.Degree) == gradeMild:
+	case f.Kind == gearing.FindTeeth && f.Degree == gearing.DegreePointed && gradeTeeth(kind, f.Degree) == gradeMild:
 		return ": pointed alike on both flanks is still usable (common practice)"
-	case f.Kind == gearing.FindTeeth && f.Degree == "symmetric" && kind != gearing.PartRing:
+	case f.Kind == gearing.FindTeeth && f.Degree == gearing.DegreeSymmetric && kind != gearing.PartRing:
 		return ": but teeth skip before hooks show"
 	case f.Kind == gearing.FindPlay && kind == gearing.PartGuidePulley:
 		return ": a guide pulley has side float by design"
@@ -166,7 +166,7 @@ func (u lengths) sayFindings(kind gearing.PartKind, list []*gearing.WearFinding)
 		list = list[earlier:]
 	}
 	for _, f := range list {
-		words = append(words, u.sayFinding(f)+aside(kind, f))
+		words = append(words, u.sayFinding(f)+remark(kind, f))
 	}
 	return words
 }

@@ -7,14 +7,14 @@ import (
 	"cagewise/gearing"
 )
 
-// Limits of elongation (common practice, no source, disputed: USERS.md Q31,
+// Limits of elongation (common practice, no source, disputed; see
 // testdata/elongation_rules.csv).
 const (
 	LimitMany     gearing.Percent = 0.5  // replace, with 11 or more cogs
 	LimitFew      gearing.Percent = 0.75 // replace, with up to 10
 	LimitCassette gearing.Percent = 1.0  // the cassette is seen as gone too
 	// LimitDrive is the industrial limit for drives with fixed centres,
-	// "approximately" (Diamond Chain FAQ, in elongation_rules.csv).
+	// "approximately" (a chain maker's, in testdata/elongation_rules.csv).
 	LimitDrive gearing.Percent = 1.5
 
 	manyCogs = 11
@@ -32,9 +32,8 @@ func ReplaceAt(cogs int) gearing.Percent {
 
 // Watch tells how long a part may stay.
 type Watch struct {
-	// Limit that is watched for, and the distance left to it with its
+	// Limit that is watched for, and the distance on the odometer left to it with its
 	// standard error; used when HasKM.
-	// Of a chain it is in the chain's own distance, of a wheel in the bike's.
 	Limit gearing.Percent `json:"limit_percent,omitempty"`
 	KM    float64         `json:"km_left"`
 	Error float64         `json:"km_left_error"`
@@ -83,7 +82,7 @@ func meaning(limit gearing.Percent) string {
 // nextLimit is the first limit that an elongation has not reached, from the
 // given one on; ok is false past the last.
 func nextLimit(e, first gearing.Percent) (gearing.Percent, bool) {
-	for _, l := range []gearing.Percent{LimitMany, LimitFew, LimitCassette, LimitDrive} {
+	for _, l := range append(Limits(), LimitDrive) {
 		if l >= first && e < l {
 			return l, true
 		}
@@ -92,9 +91,9 @@ func nextLimit(e, first gearing.Percent) (gearing.Percent, bool) {
 }
 
 // watchChain is (limit - e) / rate with its error, to the next limit from first
-// on (MODEL section 13; errors by first derivatives, derived here); the distance
-// is the forecast's where there is one.
-// In doubt it looks twice as often, with readings at odds sooner still.
+// on, in km of the odometer (errors by first derivatives; derived here); the
+// distance is the forecast's where there is one. In doubt it looks twice as
+// often, with readings at odds sooner still.
 func (d *decider) watchChain(s ChainState, first gearing.Percent, doubt bool) *Watch {
 	w := &Watch{LookEvery: lookDefault(d.in.Log.Motor)}
 	if doubt {
@@ -115,32 +114,20 @@ func (d *decider) watchChain(s ChainState, first gearing.Percent, doubt bool) *W
 		return w
 	}
 	room := float64(limit - s.Elongation)
-	w.HasKM, w.KM = true, 1000*room/s.Rate
+	w.HasKM, w.KM = true, room*s.perPercent()
 	if f := s.forecast; f != nil { // the same figure as in its table
 		if km, open := f.reaches(limit, 0.5); !open {
-			w.KM = max(0, f.track.at(km)-f.track.at(f.SeenKM))
+			w.KM = max(0, km-max(f.SeenKM, s.at)) // it may have rested since
 		}
 	}
-	w.Error = 1000 / s.Rate * math.Hypot(float64(s.Error), room*s.RateError/s.Rate)
+	w.Error = s.perPercent() * math.Hypot(float64(s.Error), room*s.RateError/s.Rate)
 	w.LookEvery = lookBefore(w.KM-w.Error, w.LookEvery)
-	d.sayLeft(w, s, s.ofItsOwn())
-	return w
-}
-
-func (d *decider) sayLeft(w *Watch, s ChainState, over string) {
-	w.Why = fmt.Sprintf("%s%s to %s at %.2f %% a 1000 %s%s; %s; look every %s", d.units.withError(w.KM, w.Error), over, sayPercent(w.Limit), d.units.per(s.Rate), d.units.name(), s.ofItsOwn(), meaning(w.Limit), d.units.say(w.LookEvery))
-}
-
-// overBike turns what is left to a chain that takes turns into what the bike is
-// ridden meanwhile.
-func (d *decider) overBike(w *Watch, s ChainState) {
-	if !w.HasKM || w.KM <= 0 || s.ofItsOwn() == "" {
-		return
+	own := ""
+	if s.share() < 1 {
+		own = " of its own"
 	}
-	t, now := &s.wear.track, max(s.at, s.wear.Now.KM)
-	bike := t.reaches(t.at(now)+w.KM, now+FarKM) - now
-	w.KM, w.Error = bike, w.Error*bike/w.KM
-	d.sayLeft(w, s, " of the bike's")
+	w.Why = fmt.Sprintf("%s to %s at %.2f %% a 1000 %s%s; %s; look every %s", d.units.withError(w.KM, w.Error), sayPercent(limit), d.units.per(s.Rate), d.units.name(), own, meaning(limit), d.units.say(w.LookEvery))
+	return w
 }
 
 // lookBefore is half of the distance that is surely left, in tens of

@@ -3,6 +3,7 @@ package wear
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"cagewise/gearing"
 )
@@ -50,6 +51,11 @@ type CogRisk struct {
 	Override string `json:"decided_by_finding,omitempty"`
 }
 
+// DefaultUseKM is the distance of rides that counts as much as the default use
+// of cogs does (invented here): a rider's habits show within a few days, one
+// short ride says nothing of the cogs it did not touch.
+const DefaultUseKM = 200.0
+
 // defaultShares are the shares of tooth wear of a cassette whose use is not
 // known: work falls off evenly on both sides of a favourite a little to the
 // small side of the middle, and a tooth's wear is work over teeth (invented
@@ -94,10 +100,18 @@ func (d *decider) useShares() (shares []float64, isDefault bool) {
 			}
 		}
 	}
+	usual := defaultShares(d.cassette.Teeth)
 	if sum == 0 {
-		return defaultShares(d.cassette.Teeth), true
+		return usual, true
 	}
-	return normalised(shares), false
+	shares = normalised(shares)
+	if km := d.in.UsageKM; km > 0 {
+		seen := km / (km + DefaultUseKM)
+		for i := range shares {
+			shares[i] = seen*shares[i] + (1-seen)*usual[i]
+		}
+	}
+	return shares, false
 }
 
 // cogRisks are the risks of all cogs of the cassette, were a new chain fitted.
@@ -126,7 +140,7 @@ func (d *decider) cogRisk(c gearing.Teeth, share, most float64) CogRisk {
 	r.Mismatch = Mismatch(r.Taken, c)
 	r.Class = classOf(r.Mismatch)
 	worse := d.history
-	worse.elongation += 2 * worse.err
+	worse.elongation += 2 * worse.sigma
 	r.Worst = classOf(Mismatch(part*worse.taken(), c))
 	return r
 }
@@ -161,8 +175,8 @@ func (d *decider) override(r *CogRisk) {
 // nothing.
 func (d *decider) riskFound(f *gearing.WearFinding) RiskClass {
 	switch {
-	case f.Kind == gearing.FindSkip && f.Loaded, f.Kind == gearing.FindTeeth && f.Degree == "hooked",
-		f.Kind == gearing.FindLift && f.Degree != "slight":
+	case f.Kind == gearing.FindSkip && f.Loaded, f.Kind == gearing.FindTeeth && f.Degree == gearing.DegreeHooked,
+		f.Kind == gearing.FindLift && f.Degree != gearing.DegreeSlight:
 		return RiskLikely
 	case f.Kind == gearing.FindNothing && f.Loaded && d.chainWasNew(f.KM):
 		return RiskLow
@@ -172,12 +186,38 @@ func (d *decider) riskFound(f *gearing.WearFinding) RiskClass {
 
 // concerns tells whether a finding was made on a cog.
 func concerns(f *gearing.WearFinding, c gearing.Teeth) bool {
-	for _, t := range f.Cogs {
-		if t == c {
-			return true
+	return len(f.Cogs) == 0 || slices.Contains(f.Cogs, c)
+}
+
+// cogsWith lists the cogs whose risk fits.
+func cogsWith(risks []CogRisk, fits func(CogRisk) bool) []gearing.Teeth {
+	var list []gearing.Teeth
+	for _, r := range risks {
+		if fits(r) {
+			list = append(list, r.Cog)
 		}
 	}
-	return len(f.Cogs) == 0
+	return list
+}
+
+// cogsAt lists the cogs of at least a class of risk.
+func (d *decider) cogsAt(class RiskClass) []gearing.Teeth {
+	return cogsWith(d.risks, func(r CogRisk) bool { return r.Class.rank() >= class.rank() })
+}
+
+// cogsOf lists the cogs of just one class of risk.
+func (d *decider) cogsOf(class RiskClass) []gearing.Teeth {
+	return cogsWith(d.risks, func(r CogRisk) bool { return r.Class == class })
+}
+
+// likelyCogs are those that a new chain is likely to skip on.
+func (x Decision) likelyCogs() []gearing.Teeth {
+	return cogsWith(x.Risk, func(r CogRisk) bool { return r.Class == RiskLikely })
+}
+
+// foundCogs are the likely ones that a finding tells of.
+func (x Decision) foundCogs() []gearing.Teeth {
+	return cogsWith(x.Risk, func(r CogRisk) bool { return r.Class == RiskLikely && r.Override != "" })
 }
 
 func (r CogRisk) say() string {

@@ -38,8 +38,9 @@ func BearingPitches(n gearing.Teeth) float64 {
 	return min(float64(n)/2, math.Log(bearingShare)/math.Log(loads[1]))
 }
 
-// Mismatch is how much shorter than the cog's teeth a new chain is over the
-// pitches that bear (MODEL section 13).
+// Mismatch is how much shorter than the teeth of a cog of n a new chain is over
+// the pitches that bear, when the cog has taken on the given part of a pitch
+// (derived here).
 func Mismatch(taken gearing.Percent, n gearing.Teeth) gearing.MM {
 	return gearing.MM(float64(taken)/100*BearingPitches(n)) * gearing.Pitch
 }

@@ -29,8 +29,37 @@ type Buy struct {
 	Within bool   `json:"within_budget"`
 	Why    string `json:"why"`
 
-	rank int
+	rank int  // the least is the most pressing
 	pair bool // a chain, or the cogs it needs: to be bought together
+}
+
+// Ranks of the shopping list: what is on hand first, as it costs nothing; then
+// what endangers, and the chain, because a worn one wears the rest; behind all
+// of them what a test has to tell first.
+const (
+	rankOnHand = iota - 1
+	rankDanger
+	rankChain
+	rankCog
+	rankCassette
+	rankRing
+	rankRest
+	ranks // this many
+)
+
+// rankOf is the rank of a part that is due.
+func rankOf(kind gearing.PartKind) int {
+	switch kind {
+	case gearing.PartChain:
+		return rankChain
+	case gearing.PartCog:
+		return rankCog
+	case gearing.PartCassette:
+		return rankCassette
+	case gearing.PartRing:
+		return rankRing
+	}
+	return rankRest
 }
 
 // shop fills the shopping list and says what to buy first.
@@ -55,7 +84,7 @@ func (d *decider) shop(r *Report) {
 
 // buy is the line of one part, if it needs one.
 func (d *decider) buy(x Decision, chainDue bool) (Buy, bool) {
-	b := Buy{ID: x.ID, Kind: x.Kind, Need: NeedNow, Price: x.Price, HasPrice: x.HasPrice, rank: shopRank(x.Kind)}
+	b := Buy{ID: x.ID, Kind: x.Kind, Need: NeedNow, Price: x.Price, HasPrice: x.HasPrice, rank: rankOf(x.Kind)}
 	if len(x.For) > 0 {
 		b.Why = x.For[0]
 	}
@@ -65,36 +94,22 @@ func (d *decider) buy(x Decision, chainDue bool) (Buy, bool) {
 	case x.Kind == gearing.PartCassette && x.Verdict == KeepAndTest && d.singles(x.likelyCogs()):
 		return Buy{}, false // its cogs stand in the list
 	case x.Verdict == Replace && x.Source == gearing.SourceOnHand:
-		b.Need = NeedOnHand
+		b.Need, b.rank = NeedOnHand, rankOnHand
 	case x.Verdict == Replace && x.serious:
-		b.rank = 0
+		b.rank = rankDanger
 	case x.Verdict == Replace:
 	case x.Verdict == KeepAndTest && chainDue && len(x.likelyCogs()) > 0 && x.Source != gearing.SourceNone && x.Source != gearing.SourceOnHand:
-		b.Need, b.rank = NeedTest, b.rank+10
+		b.Need, b.rank = NeedTest, b.rank+ranks
 	default:
 		return Buy{}, false
 	}
-	if b.Need == NeedOnHand {
-		b.rank = -1
-	}
 	return b, true
-}
-
-// likelyCogs are those that a new chain is likely to skip on.
-func (x Decision) likelyCogs() []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, r := range x.Risk {
-		if r.Class == RiskLikely {
-			list = append(list, r.Cog)
-		}
-	}
-	return list
 }
 
 // tieTogether marks a chain and the cogs it needs, and gives them the more pressing
 // rank of the two. What is on hand waits for what is still to be bought.
 func tieTogether(list []Buy) {
-	best, chain, cogs, toBuy := 99, false, false, false
+	best, chain, cogs, toBuy := ranks, false, false, false
 	for _, b := range list {
 		if b.paired() {
 			chain = chain || b.Kind == gearing.PartChain

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -44,7 +45,7 @@ func newDecider(in DecideInput) *decider {
 		d.findings[f.Part] = append(d.findings[f.Part], f)
 	}
 	for _, list := range d.findings {
-		slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return compareKM(a.KM, b.KM) })
+		slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return cmp.Compare(a.KM, b.KM) })
 	}
 	d.cassette, d.chain = onBike(in.Log, gearing.PartCassette), d.chainNow()
 	d.setLimit()
@@ -53,16 +54,6 @@ func newDecider(in DecideInput) *decider {
 	d.onCassette = d.cassetteFindings()
 	d.risks = d.cogRisks()
 	return d
-}
-
-func compareKM(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // latestKM is the last distance that a log names.
@@ -128,12 +119,12 @@ func (d *decider) setLimit() {
 type history struct {
 	known bool
 	chain string // ID of the chain that counts
-	// elongation of that chain, its error, and the part of that chain's
+	// elongation of that chain, its standard error, and the part of that chain's
 	// distance that it ran on this cassette, 0 to 1.
-	elongation, err gearing.Percent
-	part            float64
-	off             bool // that chain was taken off
-	chains          int  // that ran on it and were read
+	elongation, sigma gearing.Percent
+	part              float64
+	off               bool // that chain was taken off
+	chains            int  // that ran on it and were read
 }
 
 // taken is how far the cassette's most used cog can have followed the chain
@@ -157,7 +148,7 @@ func (d *decider) cassetteHistory() history {
 		if !ran {
 			continue
 		}
-		try := history{known: true, chain: p.ID, elongation: s.Elongation, err: s.Error, part: part, off: isOff(p)}
+		try := history{known: true, chain: p.ID, elongation: s.Elongation, sigma: s.Error, part: part, off: isOff(p)}
 		chains := h.chains + 1
 		if !h.known || try.taken() > h.taken() {
 			h = try

@@ -65,7 +65,7 @@ func withRate(s ChainState, rate, err float64) ChainState {
 	return s
 }
 
-// Verdicts on chains by reading, error and number of cogs (USERS.md Q31).
+// Verdicts on chains by reading, error and number of cogs.
 func TestChainVerdicts(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -123,7 +123,7 @@ func loaded(f gearing.WearFinding) gearing.WearFinding { f.Loaded = true; return
 
 func later(f gearing.WearFinding) gearing.WearFinding { f.KM += 100; return f }
 
-// Verdicts by findings alone (USERS.md Q28, Q35 to Q38).
+// Verdicts by findings alone.
 func TestFindingVerdicts(t *testing.T) {
 	for _, c := range []struct {
 		name  string

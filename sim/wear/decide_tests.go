@@ -1,10 +1,6 @@
 package wear
 
-import (
-	"math/bits"
-
-	"cagewise/gearing"
-)
+import "math/bits"
 
 // testKind is a test, in order of cost.
 type testKind int
@@ -106,20 +102,4 @@ func SafeTesting(motor bool) []string {
 		return append(list, "Motor off for every test; it does not stop when the chain jams.")
 	}
 	return list
-}
-
-// shopRank orders what to buy: what endangers first, then the chain, because
-// a worn one wears the rest.
-func shopRank(kind gearing.PartKind) int {
-	switch kind {
-	case gearing.PartChain:
-		return 1
-	case gearing.PartCog:
-		return 2
-	case gearing.PartCassette:
-		return 3
-	case gearing.PartRing:
-		return 4
-	}
-	return 5
 }

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -31,7 +32,7 @@ func (d *decider) cassetteFindings() []*gearing.WearFinding {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return compareKM(a.KM, b.KM) })
+	slices.SortStableFunc(list, func(a, b *gearing.WearFinding) int { return cmp.Compare(a.KM, b.KM) })
 	return list
 }
 
@@ -86,17 +87,6 @@ func (d *decider) decideCassette(p gearing.WearPart, out *Decision) {
 	d.watchPair(out)
 }
 
-// foundCogs are those that a finding makes likely to skip.
-func (x Decision) foundCogs() []gearing.Teeth {
-	var list []gearing.Teeth
-	for _, r := range x.Risk {
-		if r.Class == RiskLikely && r.Override != "" {
-			list = append(list, r.Cog)
-		}
-	}
-	return list
-}
-
 // testCogs asks for the tests of cogs.
 func (d *decider) testCogs(cogs []gearing.Teeth, out *Decision) {
 	out.Verdict = KeepAndTest
@@ -132,7 +122,7 @@ func (d *decider) sayHistory(out *Decision) {
 	if !h.known {
 		return
 	}
-	text := fmt.Sprintf("has run with %s at %s", h.chain, sayWithError(h.elongation, h.err))
+	text := fmt.Sprintf("has run with %s at %s", h.chain, sayWithError(h.elongation, h.sigma))
 	if d.states[h.chain].Forecasted {
 		text += " (a forecast)"
 	}

@@ -10,16 +10,12 @@ import (
 
 // sayPercent prints an elongation or a limit.
 func sayPercent(p gearing.Percent) string {
-	text := strings.TrimSuffix(fmt.Sprintf("%.2f", float64(p)), "0")
-	if text == "-0.0" {
-		text = "0.0"
-	}
-	return text + " %"
+	return strings.TrimSuffix(hundredths(float64(p)), "0") + " %"
 }
 
 // sayWithError prints an elongation with its error.
 func sayWithError(p, e gearing.Percent) string {
-	return fmt.Sprintf("%.2f +- %.2f %%", float64(p), float64(e))
+	return fmt.Sprintf("%s +- %.2f %%", hundredths(float64(p)), float64(e))
 }
 
 // sayKM rounds to what a forecast is good for.

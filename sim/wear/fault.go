@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -80,9 +81,13 @@ func (b FaultBuild) withDefaults() FaultBuild {
 	return b
 }
 
+// leastChain is the shortest chain, in pitches, that a rhythm is worked out for:
+// a shorter one runs around no two wheels (invented here).
+const leastChain = 20
+
 func (b FaultBuild) check(g gearing.GearID) error {
-	if b.Pitches < 20 || b.Pitches > 1000 {
-		return fmt.Errorf("%w: a chain of %d pitches; allowed 20 to 1000", ErrFault, b.Pitches)
+	if b.Pitches < leastChain || b.Pitches > mostPitches {
+		return fmt.Errorf("%w: a chain of %d pitches; allowed %d to %d", ErrFault, b.Pitches, leastChain, mostPitches)
 	}
 	for _, list := range [][]gearing.Teeth{b.Rings, b.Cogs, {g.Ring, g.Cog, b.Guide, b.Tension}} {
 		for _, n := range list {
@@ -113,10 +118,10 @@ func (b FaultBuild) sources(g gearing.GearID) []source {
 
 // Rhythms lists how often each part repeats in a gear, in crank turns: a stiff
 // pitch every n/F, a cog tooth every R/F, a ring tooth every 1, a pulley tooth
-// every N/F, since F pitches pass a crank turn (derived here, MODEL section
-// 13). A tooth on a wheel with an odd count meets inner and outer plates by
-// turns: a fault that only one kind shows comes half as often (derived here).
-// The shortest comes first. It fails with ErrFault.
+// every N/F, since F pitches pass a crank turn (derived here). A tooth on a
+// wheel with an odd count meets inner and outer plates by turns: a fault that
+// only one kind shows comes half as often (derived here). The shortest comes
+// first. It fails with ErrFault.
 func Rhythms(b FaultBuild, g gearing.GearID) ([]Rhythm, error) {
 	b = b.withDefaults()
 	if err := b.check(g); err != nil {
@@ -135,7 +140,7 @@ func (b FaultBuild) rhythms(g gearing.GearID) []Rhythm {
 			list = append(list, r)
 		}
 	}
-	slices.SortStableFunc(list, func(x, y Rhythm) int { return compareKM(x.Turns, y.Turns) })
+	slices.SortStableFunc(list, func(x, y Rhythm) int { return cmp.Compare(x.Turns, y.Turns) })
 	return list
 }
 
@@ -153,13 +158,13 @@ type Heard struct {
 const defaultTurnsError = 0.25
 
 // period is the counted turns for one repeat and their error.
-func (h Heard) period() (turns, err float64) {
+func (h Heard) period() (turns, sigma float64) {
 	n := float64(max(h.Repeats, 1))
-	err = h.Error
-	if err == 0 {
-		err = defaultTurnsError
+	sigma = h.Error
+	if sigma == 0 {
+		sigma = defaultTurnsError
 	}
-	return h.Turns / n, err / n
+	return h.Turns / n, sigma / n
 }
 
 func (h Heard) check() error {

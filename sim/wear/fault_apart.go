@@ -8,20 +8,21 @@ import (
 )
 
 // apart finds the gear in which the suspects' rhythms lie furthest apart,
-// counted as well as before; ok is false with fewer than two of them, or when
+// counted with the same standard error, sigma crank turns; ok is false with fewer than two of them, or when
 // no gear helps. Ties go to the gear that stands first, ring by ring from the
 // largest.
-func (b FaultBuild) apart(g gearing.GearID, suspects []Suspect, err float64) (best Apart, ok bool) {
+func (b FaultBuild) apart(g gearing.GearID, suspects []Suspect, sigma float64) (best Apart, ok bool) {
 	if len(suspects) < 2 {
 		return Apart{}, false
 	}
+	const equal = 1e-9 // errors; up to rounding
 	most := 0.0
 	for _, other := range b.others(g) {
 		a := Apart{GearID: other}
 		for _, s := range suspects {
 			a.Rhythms = append(a.Rhythms, b.inGear(g, other, s.Rhythm))
 		}
-		if least := leastGap(a.Rhythms) / err; least > most+1e-9 {
+		if least := leastGap(a.Rhythms) / sigma; least > most+equal {
 			best, most = a, least
 		}
 	}

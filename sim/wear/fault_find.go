@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -78,7 +79,7 @@ func FindFault(b FaultBuild, g gearing.GearID, h Heard) (FaultReport, error) {
 // nearer puts the nearer first; of equals, up to rounding, the plain rhythm
 // before the one of every other turn.
 func (s Suspect) nearer(than Suspect) int {
-	if by := compareKM(math.Round(s.Off*1e9), math.Round(than.Off*1e9)); by != 0 || s.EveryOther == than.EveryOther {
+	if by := cmp.Compare(math.Round(s.Off*1e9), math.Round(than.Off*1e9)); by != 0 || s.EveryOther == than.EveryOther {
 		return by
 	}
 	if s.EveryOther {

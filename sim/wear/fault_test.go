@@ -26,7 +26,7 @@ func turnsOf(t testing.TB, list []Rhythm, part FaultPart) float64 {
 	return 0
 }
 
-// USERS.md Q28: a stiff pitch every 2.16 turns for 108 on 50, 3.18 for 108 on
+// A stiff pitch every 2.16 turns for 108 on 50, 3.18 for 108 on
 // 34; a cog R/F, a ring 1, a pulley 11/F.
 func TestRhythms(t *testing.T) {
 	for _, c := range []struct {

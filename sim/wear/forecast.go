@@ -86,12 +86,13 @@ type LimitForecast struct {
 	Passed bool    `json:"passed"`
 	Chance float64 `json:"chance_passed"`
 	// KM is reached later or earlier with equal chance; LowKM and HighKM hold
-	// the truth in 90 %. All are odometer distances.
+	// the truth in 90 %. All are odometer distances; days where they are known
+	// and the distance is reached.
 	KM     float64 `json:"km"`
 	LowKM  float64 `json:"low_km"`
 	HighKM float64 `json:"high_km"`
 	// Open tells that HighKM, and OpenKM that KM too, is not reached within
-	// FarKM of riding on: they then stand there.
+	// FarKM of riding on: they then stand there, as LowKM does.
 	Open   bool      `json:"open"`
 	OpenKM bool      `json:"open_km"`
 	On     time.Time `json:"on,omitzero"`

@@ -23,8 +23,8 @@ func (p *problem) curve(f fitted, weight float64) curve {
 	s2 := p.variance(f.chi)
 	c := curve{
 		length: p.length, bend: f.bend, weight: weight, freedom: p.freedom(),
-		a: f.theta[0], b: f.theta[1],
-		vaa: s2 * f.cov.At(0, 0), vab: s2 * f.cov.At(0, 1), vbb: s2 * f.cov.At(1, 1),
+		a: f.theta[startAt], b: f.theta[riseAt],
+		vaa: s2 * f.cov.At(startAt, startAt), vab: s2 * f.cov.At(startAt, riseAt), vbb: s2 * f.cov.At(riseAt, riseAt),
 	}
 	c.riseOnly()
 	return c
@@ -37,7 +37,8 @@ func (c *curve) riseOnly() {
 	z := c.b / sd
 	mills := millsRatio(z)
 	shift := sd * mills
-	left := max(1-mills*(z+mills), 0.01)
+	const leastLeft = 0.01 // of the variance: a hundredth, against cancellation
+	left := max(1-mills*(z+mills), leastLeft)
 	k := c.vab / c.vbb
 	c.a, c.b = c.a+k*shift, c.b+shift
 	cut := c.vbb * (1 - left)
@@ -50,7 +51,8 @@ func (c *curve) law(x float64) distuv.StudentsT { return c.lawAt(base(x/c.length
 // lawAt is law where the curve has risen by u of its rise so far.
 func (c *curve) lawAt(u float64) distuv.StudentsT {
 	v := c.vaa + 2*u*c.vab + u*u*c.vbb + float64(CommonError*CommonError)
-	return distuv.StudentsT{Mu: c.a + c.b*u, Sigma: math.Sqrt(max(v, 1e-12)), Nu: c.freedom}
+	const least = 1e-12 // rounding can take a variance below zero
+	return distuv.StudentsT{Mu: c.a + c.b*u, Sigma: math.Sqrt(max(v, least)), Nu: c.freedom}
 }
 
 // reached is the chance that the chain has passed e somewhere up to x: a chain

@@ -79,7 +79,7 @@ func KMPerYear(log gearing.WearLog) (km float64, from string) {
 		}
 	}
 	if per, ok := perYear(last.km-first.km, first.on, last.on); ok {
-		return per, fmt.Sprintf("from %s on %s to %s on %s", u.exact(first.km, 0), first.on.Format(dayForm), u.exact(last.km, 0), last.on.Format(dayForm))
+		return per, fmt.Sprintf("from %s on %s to %s on %s", u.exact(first.km, 0), first.on.Format(time.DateOnly), u.exact(last.km, 0), last.on.Format(time.DateOnly))
 	}
 	return fromRides(log.Rides)
 }
@@ -100,7 +100,7 @@ func fromRides(rides []gearing.WearRide) (km float64, from string) {
 		sum += r.KM
 	}
 	if per, ok := perYear(sum, first, last); ok {
-		return per, fmt.Sprintf("from the rides of %s to %s", first.Format(dayForm), last.Format(dayForm))
+		return per, fmt.Sprintf("from the rides of %s to %s", first.Format(time.DateOnly), last.Format(time.DateOnly))
 	}
 	return 0, "not known: no distance a year, and no two dated distances 30 days apart"
 }

@@ -8,9 +8,14 @@ import (
 	"cagewise/gearing"
 )
 
-// The unknowns of a fit: elongation at the start, its rise over the distance
-// ridden so far, and roller play with its growth.
-const unknowns = 4
+// The unknowns of a fit, by their places in a parameter vector.
+const (
+	startAt  = iota // elongation at the start
+	riseAt          // its rise over the distance ridden so far
+	playAt          // roller play
+	growthAt        // and its growth
+	unknowns        // this many
+)
 
 // observation is a row at its distance since the start.
 type observation struct {
@@ -47,7 +52,8 @@ func newProblem(part gearing.WearPart, groups []group, t *track, prior play) pro
 			}
 		}
 	}
-	p.slope = max(last.e-p.first, 0.05)
+	const leastSlope = 0.05 // percent: any rise does to begin with
+	p.slope = max(last.e-p.first, leastSlope)
 	return p
 }
 
@@ -66,9 +72,9 @@ func base(x, bend float64) float64 { return x + bend*x*x }
 // solve fits the shape with the given bend: Gauss and Newton, the step halved
 // while it leads uphill. ok is false when the readings do not fix the unknowns.
 func (p *problem) solve(bend float64) (s solution, ok bool) {
-	s.theta = [unknowns]float64{p.first, p.slope / base(1, bend), p.prior.p, p.prior.g}
+	s.theta = [unknowns]float64{startAt: p.first, riseAt: p.slope / base(1, bend), playAt: p.prior.p, growthAt: p.prior.g}
 	s.deviance, s.chi = p.misfit(s.theta, bend)
-	const rounds = 30
+	const rounds, settled = 30, 1e-9 // of the deviance
 	for range rounds {
 		step, cov, solved := p.step(s.theta, bend)
 		if !solved {
@@ -77,7 +83,7 @@ func (p *problem) solve(bend float64) (s solution, ok bool) {
 		s.cov = *cov
 		before := s.deviance
 		s.advance(p, step, bend)
-		if before-s.deviance < 1e-9*(1+s.deviance) {
+		if before-s.deviance < settled*(1+s.deviance) {
 			break
 		}
 	}
@@ -93,7 +99,7 @@ func (s *solution) advance(p *problem, step [unknowns]float64, bend float64) {
 		for i := range next {
 			next[i] += part * step[i]
 		}
-		next[2], next[3] = boundPlay(next[2]), max(0, next[3])
+		next[playAt], next[growthAt] = boundPlay(next[playAt]), max(0, next[growthAt])
 		if d, chi := p.misfit(next, bend); d <= s.deviance {
 			s.theta, s.deviance, s.chi = next, d, chi
 			return
@@ -104,14 +110,14 @@ func (s *solution) advance(p *problem, step [unknowns]float64, bend float64) {
 
 // at gives the play of a parameter vector.
 func (p *problem) at(theta [unknowns]float64) play {
-	return play{ref: p.prior.ref, p: theta[2], g: theta[3]}
+	return play{ref: p.prior.ref, p: theta[playAt], g: theta[growthAt]}
 }
 
 // misfit is the deviance, and the chi-square of all but bounds.
 func (p *problem) misfit(theta [unknowns]float64, bend float64) (deviance, chi float64) {
 	k := p.at(theta)
 	for _, o := range p.data {
-		off := o.y - k.reads(theta[0]+theta[1]*base(o.x, bend), o.perMM)
+		off := o.y - k.reads(theta[startAt]+theta[riseAt]*base(o.x, bend), o.perMM)
 		if o.bound == 0 {
 			chi += o.weight * off * off
 			continue
@@ -128,21 +134,23 @@ func (p *problem) misfit(theta [unknowns]float64, bend float64) (deviance, chi f
 // beforehand is the precision of what is known of the unknowns beforehand.
 func (p *problem) beforehand() (w [unknowns]float64) {
 	if p.start > 0 {
-		w[0] = 1 / (p.start * p.start)
+		w[startAt] = 1 / (p.start * p.start)
 	}
-	w[2], w[3] = 1/p.prior.cov[0][0], 1/p.prior.cov[1][1]
+	w[playAt], w[growthAt] = 1/p.prior.cov[0][0], 1/p.prior.cov[1][1]
 	return w
 }
 
+// expected is the value that an unknown has beforehand; 0 where nothing is known.
 func (p *problem) expected(i int) float64 {
-	return [unknowns]float64{p.first, 0, p.prior.p, p.prior.g}[i]
+	return [unknowns]float64{startAt: p.first, playAt: p.prior.p, growthAt: p.prior.g}[i]
 }
 
 // step is the Gauss-Newton step and the covariance.
 func (p *problem) step(theta [unknowns]float64, bend float64) (step [unknowns]float64, cov *mat.SymDense, ok bool) {
 	n, c := p.normal(theta, bend)
 	var chol mat.Cholesky
-	if !chol.Factorize(mat.NewSymDense(unknowns, n[:])) || chol.Cond() > 1e14 {
+	const worst = 1e14 // condition number; beyond it no digit is left
+	if !chol.Factorize(mat.NewSymDense(unknowns, n[:])) || chol.Cond() > worst {
 		return step, nil, false
 	}
 	cov = new(mat.SymDense)
@@ -152,8 +160,8 @@ func (p *problem) step(theta [unknowns]float64, bend float64) (step [unknowns]fl
 	out := mat.NewVecDense(unknowns, step[:])
 	out.MulVec(cov, mat.NewVecDense(unknowns, c[:]))
 	held := false
-	for i := 2; i < unknowns; i++ { // play that is at its bound and would leave it stays
-		low, high := theta[i] <= 0 && step[i] < 0, i == 2 && theta[i] >= mostPlay && step[i] > 0
+	for i := playAt; i < unknowns; i++ { // play that is at its bound and would leave it stays
+		low, high := theta[i] <= 0 && step[i] < 0, i == playAt && theta[i] >= mostPlay && step[i] > 0
 		if low || high {
 			hold(&n, &c, i)
 			held = true
@@ -182,10 +190,10 @@ func (p *problem) normal(theta [unknowns]float64, bend float64) (n [unknowns * u
 	}
 	for _, o := range p.data {
 		rise := base(o.x, bend)
-		e := theta[0] + theta[1]*rise
+		e := theta[startAt] + theta[riseAt]*rise
 		off, w := o.linear(k.reads(e, o.perMM))
 		gain := k.gain(o.perMM)
-		slope := [unknowns]float64{gain, gain * rise, o.perMM, o.perMM * (e - k.ref)}
+		slope := [unknowns]float64{startAt: gain, riseAt: gain * rise, playAt: o.perMM, growthAt: o.perMM * (e - k.ref)}
 		for i, si := range slope {
 			c[i] += w * off * si
 			for j, sj := range slope {

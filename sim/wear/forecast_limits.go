@@ -13,18 +13,19 @@ func (f *Forecast) limits(day datedKM) {
 	for _, limit := range Limits() {
 		l := LimitForecast{Limit: limit, Chance: f.chance(f.NowKM, float64(limit))}
 		l.Passed = l.Chance >= 0.5
-		l.LowKM, _ = f.reaches(limit, tail)
-		l.KM, l.OpenKM = f.reaches(limit, 0.5)
-		l.HighKM, l.Open = f.reaches(limit, 1-tail)
-		l.On, l.LowOn, l.HighOn = f.day(l.KM, day), f.day(l.LowKM, day), f.day(l.HighKM, day)
-		if l.OpenKM {
-			l.On = time.Time{}
-		}
-		if l.Open {
-			l.HighOn = time.Time{}
-		}
+		l.LowKM, l.LowOn, _ = f.reachedOn(limit, tail, day)
+		l.KM, l.On, l.OpenKM = f.reachedOn(limit, 0.5, day)
+		l.HighKM, l.HighOn, l.Open = f.reachedOn(limit, 1-tail, day)
 		f.Limits = append(f.Limits, l)
 	}
+}
+
+// reachedOn is reaches with the day; zero when open.
+func (f *Forecast) reachedOn(limit gearing.Percent, p float64, last datedKM) (km float64, on time.Time, open bool) {
+	if km, open = f.reaches(limit, p); !open {
+		on = f.day(km, last)
+	}
+	return km, on, open
 }
 
 // AsOf is the forecast with its chances seen from a distance further on than the
@@ -53,7 +54,7 @@ func (f *Forecast) reaches(limit gearing.Percent, p float64) (km float64, open b
 	if f.chance(low, e) >= p {
 		return low, false
 	}
-	const finest, growth = 1. / 32, 1.15
+	const finest, growth, settled = 1. / 32, 1.15, 0.05 // of the readings' reach; a step; km
 	for step := finest * (f.NowKM - f.FromKM); ; step *= growth {
 		low, high = high, min(high+step, end)
 		if f.chance(high, e) >= p {
@@ -63,7 +64,7 @@ func (f *Forecast) reaches(limit gearing.Percent, p float64) (km float64, open b
 			return end, true
 		}
 	}
-	for high-low > 0.05 {
+	for high-low > settled {
 		if mid := (low + high) / 2; f.chance(mid, e) >= p {
 			high = mid
 		} else {
@@ -80,12 +81,14 @@ const (
 	mostMotor   = 500.  // km, with a motor (common practice, no source)
 )
 
+const nextReadingWords = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; "
+
 // NextReadingRule says how NextReadingKM comes about (invented here, but for
 // the check every 500 km with a motor: common practice, no source).
-const NextReadingRule = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; 100 to 1000 km of its own after the last reading, with a motor at most 500"
+const NextReadingRule = nextReadingWords + "100 to 1000 km of its own after the last reading, with a motor at most 500"
 
 // NextReadingRuleMiles is NextReadingRule for an owner who rides in miles.
-const NextReadingRuleMiles = "where the chance to have reached the next limit is 1 in 20, or half the way to it, whichever comes first; 62 to 621 miles of its own after the last reading, with a motor at most 311"
+const NextReadingRuleMiles = nextReadingWords + "62 to 621 miles of its own after the last reading, with a motor at most 311"
 
 // nextReading follows NextReadingRule.
 func (f *Forecast) nextReading(motor bool, day datedKM) {

@@ -18,6 +18,9 @@ const (
 	acceleratingParameters = 3
 )
 
+// leastWeight is the weight up to which a curve changes no figure that is printed.
+const leastWeight = 1e-4
+
 // shapes are the fitted shapes with their weights.
 type shapes struct {
 	curves []curve
@@ -82,7 +85,7 @@ func (p *problem) weigh(all []fitted) (out shapes) {
 		if i > 0 {
 			w = out.weight * weights[i] / sum
 		}
-		if w > 1e-4 {
+		if w > leastWeight {
 			out.curves = append(out.curves, p.curve(f, w))
 		}
 	}

@@ -41,10 +41,10 @@ func TestCargo(t *testing.T) {
 	}
 	f := c.Forecast
 	t.Logf("%v, AICc difference %.2f, weight %.2f, rate %.3f +/- %.3f %%/1000 km, next reading %.0f km %s",
-		f.Shape, f.AICcDelta, f.AcceleratingWeight, f.RatePer1000KM, f.RateError, f.NextReadingKM, f.NextReadingOn.Format(dayForm))
+		f.Shape, f.AICcDelta, f.AcceleratingWeight, f.RatePer1000KM, f.RateError, f.NextReadingKM, f.NextReadingOn.Format(time.DateOnly))
 	for _, l := range f.Limits {
 		t.Logf("%.2f %%: passed %v (%.2f), %.0f km (%.0f to %.0f, open %v), %s (%s to %s)", l.Limit, l.Passed, l.Chance, l.KM, l.LowKM, l.HighKM, l.Open,
-			l.On.Format(dayForm), l.LowOn.Format(dayForm), l.HighOn.Format(dayForm))
+			l.On.Format(time.DateOnly), l.LowOn.Format(time.DateOnly), l.HighOn.Format(time.DateOnly))
 	}
 	if !f.Limits[0].Passed || f.Limits[1].Passed || f.Limits[2].Passed {
 		t.Error("0.5 % is passed, 0.75 and 1 % are not")

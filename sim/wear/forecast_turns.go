@@ -17,7 +17,7 @@ import (
 type track struct {
 	km, own []float64
 	share   float64
-	words   string // "" when every kilometre was its own
+	words   string // of the turns, for the owner; "" when no ride names another chain
 }
 
 // newTrack takes off the distance since from that rides name another chain for;
@@ -130,9 +130,10 @@ func (t *track) reaches(own, far float64) float64 {
 }
 
 // at gives the chain's own distance at an odometer distance; 0 before its start.
+// A track without knots, of no analysis, is the odometer.
 func (t *track) at(km float64) float64 {
 	last := len(t.km) - 1
-	if last < 0 { // of a chain that was never read
+	if last < 0 {
 		return km
 	}
 	if km >= t.km[last] {

@@ -42,7 +42,7 @@ func growing(rises []Rise) bool {
 func riseList(rises []Rise, u lengths) string {
 	list := make([]string, 0, len(rises))
 	for _, r := range rises {
-		list = append(list, fmt.Sprintf("%.2f", u.per(float64(r.RatePer1000KM))))
+		list = append(list, hundredths(u.per(float64(r.RatePer1000KM))))
 	}
 	return strings.Join(list, ", ")
 }

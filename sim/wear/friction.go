@@ -125,8 +125,7 @@ type Loss struct {
 // 2001, J. Mech. Design 123:598; re-derived). Ring pitches pass in a crank
 // turn. The upper run's tension turns joints where it leaves the cog and
 // enters the ring; the lower run's where it leaves the ring, on and off both
-// pulleys, and where it enters the cog (MODEL section 10). It fails with
-// ErrDrive.
+// pulleys, and where it enters the cog (derived here). It fails with ErrDrive.
 func (f Friction) Loss(d Drive) (Loss, error) {
 	f, d = f.WithDefaults(), d.withDefaults()
 	if err := f.checkAll(d); err != nil {

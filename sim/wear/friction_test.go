@@ -155,7 +155,7 @@ func TestFrictionAgainstOtherBenches(t *testing.T) {
 	}
 }
 
-// Chain pull of a motor's 70 N m (USERS.md Q39: 786 and 910 N on the pitch
+// Chain pull of a motor's 70 N m (786 and 910 N on the pitch
 // radius; the effective radius gives a newton more), plus the lower run's.
 func TestPullOfMotor(t *testing.T) {
 	for _, c := range []struct {
@@ -188,22 +188,9 @@ func TestDriveRefused(t *testing.T) {
 	}
 }
 
-// A tooth of the 11 comes under load more often than one of the 22 for the same
-// work: twice the share (w ~ load x turns / N, MODEL section 13).
-func TestToothShares(t *testing.T) {
-	got := ToothShares([]WheelWork{{11, 100}, {22, 100}, {33, 0}})
-	for i, want := range []float64{200.0 / 3, 100.0 / 3, 0} {
-		if math.Abs(float64(got[i].Share)-want) > 1e-9 {
-			t.Errorf("%d: %v %%, want %v", got[i].Cog, got[i].Share, want)
-		}
-	}
-	// 1 kJ over 10 pitches of 12.7 mm is 1000 / 0.127 N.
-	if w := ToothWork(1, 10); math.Abs(w-1000/0.127) > 1e-6 || ToothWork(1, 0) != 0 {
-		t.Errorf("%v N", w)
-	}
-	if got := ToothShares([]WheelWork{{11, 0}}); got != nil {
-		t.Errorf("no work: %v", got)
-	}
+// Without torque nothing is delivered; the lower run's tension still turns
+// joints.
+func TestLossWithoutTorque(t *testing.T) {
 	if l := mustLoss(t, Friction{}, Drive{GearID: gearing.GearID{Ring: 40, Cog: 20}}); l.Efficiency != 0 || l.Lower <= 0 {
 		t.Errorf("no torque: %+v", l)
 	}

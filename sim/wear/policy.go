@@ -56,7 +56,7 @@ func (s WearShape) KM(e gearing.Percent) float64 {
 	return 1000 * 2 * rise / (s.Rate + math.Sqrt(s.Rate*s.Rate+4*s.Accel*rise))
 }
 
-// Prices of new parts; negative: not given.
+// Prices of new parts, in the log's money; negative: not given.
 type Prices struct {
 	Chain    float64 `json:"chain"`
 	Cassette float64 `json:"cassette"`
@@ -82,7 +82,8 @@ func PricesOf(l gearing.WearLog) Prices {
 	return p
 }
 
-// Plan is a way to replace parts. Lives are distances a part of its kind lasts.
+// Plan is a way to replace parts. Lives are the km that a part of its kind lasts,
+// over 0.
 type Plan struct {
 	Name string `json:"name"`
 	// Limit at which the chain is changed; 0: run to ChainKM.

@@ -65,13 +65,13 @@ type PlanCost struct {
 	HasCost bool    `json:"has_cost"`
 }
 
-// cost prices a plan: C/Lc + S/Ls + R/Lr (USERS.md Q32).
+// cost prices a plan per 1000 km: each part's price over its life (derived here).
 func (p Plan) cost(in PolicyInput, complete bool) PlanCost {
 	c := PlanCost{Plan: p, Chains: 1000 / p.ChainKM, Cassettes: 1000 / p.CassetteKM, Rings: 1000 / p.RingKM, HasCost: complete}
 	if !complete {
 		return c
 	}
-	c.Cost = c.at(in.Prices)
+	c.Cost = c.costAt(in.Prices)
 	c.PerYear = c.Cost * in.KMPerYear / 1000
 	if p.Limit > 0 {
 		c.Error = c.Cost * in.Shape.lifeError(p.ChainKM)
@@ -79,7 +79,7 @@ func (p Plan) cost(in PolicyInput, complete bool) PlanCost {
 	return c
 }
 
-func (c PlanCost) at(p Prices) float64 {
+func (c PlanCost) costAt(p Prices) float64 {
 	return c.Chains*max(0, p.Chain) + c.Cassettes*max(0, p.Cassette) + c.Rings*max(0, p.Ring)
 }
 

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -68,7 +69,7 @@ func Policies(in PolicyInput) (PolicyReport, error) {
 		r.Plans = append(r.Plans, p.cost(in, r.Priced))
 	}
 	if r.Priced {
-		slices.SortStableFunc(r.Plans, func(a, b PlanCost) int { return compareKM(a.Cost, b.Cost) })
+		slices.SortStableFunc(r.Plans, func(a, b PlanCost) int { return cmp.Compare(a.Cost, b.Cost) })
 		r.Lives = lifeFlips(r.Plans, in.Prices)
 	}
 	r.compare(in.Prices)

@@ -46,11 +46,12 @@ type Schedule struct {
 
 // RotateInput asks for a rotation.
 type RotateInput struct {
-	Chains []InTurn // 1 to 20
+	Chains []InTurn // 1 to 20, each at -2 to 10 %
 	Shape  WearShape
 	// Band that all chains stay within; 0.02 to 1 %, 0: DefaultBand.
 	Band gearing.Percent
-	// Limit at which the rotation ends; 0: LimitFew.
+	// Limit at which the rotation ends; over the start of Shape to
+	// MostElongation, 0: LimitFew.
 	Limit gearing.Percent
 }
 
@@ -81,12 +82,12 @@ func (in RotateInput) check() error {
 	if !(in.Band >= 0.02 && in.Band <= 1) {
 		return fmt.Errorf("%w: a band of %v %%; allowed: 0.02 to 1", ErrPolicy, float64(in.Band))
 	}
-	if !(in.Limit > in.Shape.Start && in.Limit <= 5) {
-		return fmt.Errorf("%w: a limit of %v %%; allowed: over the start to 5", ErrPolicy, float64(in.Limit))
+	if !(in.Limit > in.Shape.Start && in.Limit <= MostElongation) {
+		return fmt.Errorf("%w: a limit of %v %%; allowed: over the start to %v", ErrPolicy, float64(in.Limit), float64(MostElongation))
 	}
 	for _, c := range in.Chains {
-		if !(c.Elongation >= -2 && c.Elongation <= 10) {
-			return fmt.Errorf("%w: chain %q at %v %%; allowed: -2 to 10", ErrPolicy, c.ID, float64(c.Elongation))
+		if !possible(c.Elongation) {
+			return fmt.Errorf("%w: chain %q at %v %%; allowed: %v to %v", ErrPolicy, c.ID, float64(c.Elongation), leastState, mostState)
 		}
 	}
 	return nil

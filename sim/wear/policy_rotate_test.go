@@ -10,7 +10,7 @@ import (
 	"cagewise/gearing"
 )
 
-// USERS.md Q33: three new chains within 0.1 %: turns of 0.1 % of wear, all at
+// Three new chains within 0.1 %: turns of 0.1 % of wear, all at
 // the limit together, three chain lives in all.
 func TestRotateThree(t *testing.T) {
 	shape := WearShape{Rate: 0.25}

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"math"
@@ -110,7 +111,7 @@ func TestPlansOfCargoBike(t *testing.T) {
 			t.Errorf("%s: %.3f, want %.3f", c.name, p.Cost, c.want)
 		}
 	}
-	if !slices.IsSortedFunc(r.Plans, func(a, b PlanCost) int { return compareKM(a.Cost, b.Cost) }) {
+	if !slices.IsSortedFunc(r.Plans, func(a, b PlanCost) int { return cmp.Compare(a.Cost, b.Cost) }) {
 		t.Error("plans are not ranked")
 	}
 }
@@ -127,7 +128,7 @@ func q32(late, cassette float64) PolicyInput {
 	}
 }
 
-// USERS.md Q32: linear wear, early wins only if the cassette costs over 3
+// Linear wear, early wins only if the cassette costs over 3
 // chains; when 1 % comes at 1.5 times the distance, as soon as it costs over 1.
 func TestBreakEvenOfQ32(t *testing.T) {
 	for _, c := range []struct{ late, ratio float64 }{{2, 3}, {1.5, 1}} {

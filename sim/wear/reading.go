@@ -1,10 +1,3 @@
-// Package wear tells how worn a chain is and what follows: readings turned into
-// elongation with honest errors, combined and looked ahead (Elongation,
-// AnalyseChain, Forecast), and on top of that the parts to replace, plans and
-// their cost, faults by rhythm, and which gear spares the chain.
-//
-// No wear coefficient is published that would serve: forecasts rest on the
-// owner's readings alone, and every default names itself as such.
 package wear
 
 import (
@@ -71,17 +64,18 @@ const (
 	StartError gearing.Percent = 0.05
 )
 
-// What the methods span unless the reading says otherwise, in pitches.
+// What the methods span unless the reading says otherwise, and what they and any
+// chain may span, in pitches (invented here where nothing else is said).
 const (
-	UsualRule    = 24 // 304.8 mm, 12 in
-	CaliperSpan  = 8  // inside 10 less inside 2
-	UsualGauge   = 10
-	mostPitches  = 1000
-	gaugeMinimum = 2
+	UsualRule   = 24 // 304.8 mm, 12 in
+	CaliperSpan = 8  // inside 10 less inside 2
+	UsualGauge  = 10 // common practice, no source
+	mostPitches = 1000
+	leastGauge  = 2 // with less there is nothing between its points
 )
 
-// ElongationOf is how much longer measured is than nominal, in percent. Both
-// are millimetres, or any other unit alike.
+// ElongationOf is how much longer measured is than nominal, in percent; nominal
+// over 0.
 func ElongationOf(measured, nominal gearing.MM) gearing.Percent {
 	return gearing.Percent(100 * (measured/nominal - 1))
 }
@@ -135,18 +129,18 @@ func checkRange(m measured) error {
 
 // estimate takes the roller play that k gives at elongation at off the reading.
 func (m measured) estimate(r gearing.WearReading, k play, at float64) Estimate {
-	mm, sd := k.at(at)
+	mm, playError := k.at(at)
 	added := m.perMM * mm
-	e, err := m.value-added, math.Hypot(m.sigma, m.perMM*sd)/k.gain(m.perMM)
-	out := Estimate{Reading: r, Play: gearing.MM(mm), Error: gearing.Percent(err)}
+	e, sigma := m.value-added, math.Hypot(m.sigma, m.perMM*playError)/k.gain(m.perMM)
+	out := Estimate{Reading: r, Play: gearing.MM(mm), Error: gearing.Percent(sigma)}
 	if m.perMM == 0 {
 		out.Play = 0
 	}
-	at = bounded(e)
-	out.Elongation, out.Low, out.High = gearing.Percent(at), gearing.Percent(at), gearing.Percent(at)
+	value := gearing.Percent(bounded(e))
+	out.Elongation, out.Low, out.High = value, value, value
 	if m.bound != 0 {
 		out.Interval = true
-		mean, spread := boundMoments([]tie{{at: e, sigma: err, bound: m.bound}})
+		mean, spread := boundMoments([]tie{{at: e, sigma: sigma, bound: m.bound}})
 		out.Elongation, out.Error = gearing.Percent(bounded(mean)), gearing.Percent(spread)
 		out.Low, out.High = openTo(m.bound, e)
 	}
@@ -154,11 +148,21 @@ func (m measured) estimate(r gearing.WearReading, k play, at float64) Estimate {
 	return out
 }
 
+// openTo is the range that a bound at e leaves, see measured.bound.
 func openTo(bound int, e float64) (low, high gearing.Percent) {
 	if bound > 0 {
 		return gearing.Percent(e), max(MostElongation, gearing.Percent(e))
 	}
 	return min(LeastElongation, gearing.Percent(e)), gearing.Percent(e)
+}
+
+// hundredths prints x with two decimals, and zero without a sign.
+func hundredths(x float64) string {
+	text := strconv.FormatFloat(x, 'f', 2, 64)
+	if text == "-0.00" {
+		return "0.00"
+	}
+	return text
 }
 
 // short prints x with n decimals and no trailing zeros.

@@ -87,7 +87,7 @@ func caliperReading(r gearing.WearReading) (measured, error) {
 // apart and reads e + play / (n p); one with three measures between rollers
 // pushed the same way and reads e.
 func gaugeReading(r gearing.WearReading) (measured, error) {
-	n, err := span(r.Pitches, UsualGauge, gaugeMinimum)
+	n, err := span(r.Pitches, UsualGauge, leastGauge)
 	if err != nil {
 		return measured{}, err
 	}
@@ -135,7 +135,7 @@ const (
 // mid-wrap by h: with R the pitch radius and cos f = R/(R+h) the detour is
 // 2 R (tan f - f), and the half turn of wrapped chain, N/2 pitches, has to give
 // it (derived here). A rough bound: a new chain's lift is not taken off.
-// It is not a number for a ring of fewer than 3 teeth or a negative lift.
+// For rings of 3 teeth or more and lifts of 0 mm or more; else it means nothing.
 func LiftElongation(h gearing.MM, ring gearing.Teeth) gearing.Percent {
 	radius := pitchRadius(ring)
 	f := math.Acos(radius / (radius + float64(h)))

@@ -9,7 +9,7 @@ import (
 // Limits are the elongations at which bicycle practice replaces a chain: 0.5 %
 // with 11 or more cogs, 0.75 % with up to 10, and 1 % where the cassette counts
 // as gone too (common practice, no source, disputed).
-func Limits() []gearing.Percent { return []gearing.Percent{0.5, 0.75, 1} }
+func Limits() []gearing.Percent { return []gearing.Percent{LimitMany, LimitFew, LimitCassette} }
 
 // makersCap is the elongation at which chain makers end any drive.
 const makersCap gearing.Percent = 3

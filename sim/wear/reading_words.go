@@ -13,17 +13,17 @@ func (m measured) explain(e Estimate, playMM, added float64) string {
 		fmt.Fprintf(&b, "; roller play of %s mm adds %s %% to it", short(playMM, 2), short(added, 2))
 	}
 	b.WriteString(": ")
-	b.WriteString(e.words())
+	b.WriteString(e.words(m.bound))
 	return b.String()
 }
 
-// words says what an estimate comes to.
-func (e Estimate) words() string {
+// words says what an estimate comes to; bound as measured.bound.
+func (e Estimate) words(bound int) string {
 	switch {
-	case !e.Interval:
-		return fmt.Sprintf("%.2f +/- %.2f %%", e.Elongation+0, e.Error)
-	case e.High >= MostElongation:
-		return fmt.Sprintf("at least %.2f %%", e.Low+0)
+	case bound > 0:
+		return fmt.Sprintf("at least %s %%", hundredths(float64(e.Low)))
+	case bound < 0:
+		return fmt.Sprintf("under %s %%", hundredths(float64(e.High)))
 	}
-	return fmt.Sprintf("under %.2f %%", e.High+0)
+	return fmt.Sprintf("%s +/- %.2f %%", hundredths(float64(e.Elongation)), e.Error)
 }

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -64,6 +65,10 @@ type GearWear struct {
 // the comparison.
 const defaultPitches = 110
 
+// leastSpared is the shortest chain, in pitches, that is compared (invented
+// here).
+const leastSpared = 4
+
 // gearWear weighs one choice.
 func (f Friction) gearWear(c Choice, r Road) (GearWear, error) {
 	if c.Cog > 0 {
@@ -73,8 +78,8 @@ func (f Friction) gearWear(c Choice, r Road) (GearWear, error) {
 	if err != nil {
 		return GearWear{}, fmt.Errorf("weighing %dx%d: %w", c.Ring, c.Cog, err)
 	}
-	if c.Pitches < 4 || c.Pitches > 1000 {
-		return GearWear{}, fmt.Errorf("%w: a chain of %d pitches; allowed 4 to 1000", ErrDrive, c.Pitches)
+	if c.Pitches < leastSpared || c.Pitches > mostPitches {
+		return GearWear{}, fmt.Errorf("%w: a chain of %d pitches; allowed %d to %d", ErrDrive, c.Pitches, leastSpared, mostPitches)
 	}
 	w := GearWear{
 		Loss: loss, Torque: c.Torque, Articulation: Articulation(c.GearID), Line: c.Line, HasLine: c.HasLine,
@@ -104,15 +109,7 @@ func (f Friction) RankGears(list []Choice, r Road) ([]GearWear, error) {
 		}
 		ranked = append(ranked, w)
 	}
-	slices.SortStableFunc(ranked, func(a, b GearWear) int {
-		switch {
-		case a.ChainWork < b.ChainWork:
-			return -1
-		case a.ChainWork > b.ChainWork:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(ranked, func(a, b GearWear) int { return cmp.Compare(a.ChainWork, b.ChainWork) })
 	return ranked, nil
 }
 

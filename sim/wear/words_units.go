@@ -10,15 +10,12 @@ import (
 // lengths words distances in the unit that the owner rides in.
 type lengths struct{ miles bool }
 
-// kmPerMile is the international mile of 1959.
-const kmPerMile = 1.609344
-
 func unitsOf(l gearing.WearLog) lengths { return lengths{l.Miles} }
 
 // of brings a distance into the unit.
 func (u lengths) of(km float64) float64 {
 	if u.miles {
-		return km / kmPerMile
+		return km / gearing.KMPerMile
 	}
 	return km
 }
@@ -26,7 +23,7 @@ func (u lengths) of(km float64) float64 {
 // per brings something per kilometre, or per 1000, to the unit.
 func (u lengths) per(rate float64) float64 {
 	if u.miles {
-		return rate * kmPerMile
+		return rate * gearing.KMPerMile
 	}
 	return rate
 }
