@@ -28,6 +28,8 @@ type ClimbChart struct {
 	// under road.BalanceKmH: one a power; +Inf: none.
 	BalanceGrades []float64
 	Name          string // heading; empty: "Cadence on the hill"
+	// Units are those of speeds, masses and developments; metric, when not said.
+	Units gearing.Units
 }
 
 // MostClimbGears bounds the gears of a climb chart: more curves cannot be
@@ -68,7 +70,7 @@ func (c ClimbChart) Describe() string {
 func (c ClimbChart) hillWords(k int) string {
 	w, grades := c.Climb.Wanted[k], c.Climb.Grades
 	s := plain(100*grades[len(grades)-1]) + " % "
-	switch wants := s + "wants " + metres(w.Development) + " or less: "; {
+	switch wants := s + "wants " + developmentIn(c.Units, gearing.Metres(w.Development)) + " or less: "; {
 	case w.TooSlow:
 		return s + "is under balancing speed in any gear"
 	case w.Have:

@@ -1,7 +1,6 @@
 package plot
 
 import (
-	"fmt"
 	"math"
 
 	"cagewise/sim/road"
@@ -49,20 +48,20 @@ func (y *climbLayout) drawFoot(k int) {
 	for _, t := range y.grades {
 		at := y.x.at(t.value)
 		s.text(point{at, p.y0 - gradeRow*z}, t.label, grade)
-		s.text(point{at, p.y0 - speedRow*z}, speedWords(between(y.Climb.Grades, y.Climb.Speeds[k], t.value/100)), speed)
+		s.text(point{at, p.y0 - speedRow*z}, speedWords(y.Units.Speed(between(y.Climb.Grades, y.Climb.Speeds[k], t.value/100))), speed)
 	}
 	head := speed
 	head.align = alignRight
 	s.text(point{p.x0 - rowLead*z, p.y0 - gradeRow*z}, gradeHead, head)
-	s.text(point{p.x0 - rowLead*z, p.y0 - speedRow*z}, speedHead, head)
+	s.text(point{p.x0 - rowLead*z, p.y0 - speedRow*z}, y.Units.SpeedUnit(), head)
 }
 
 // speedWords are short enough for a row of ticks.
-func speedWords(kmh float64) string {
-	if kmh < 9.95 {
-		return fixed(kmh, 1)
+func speedWords(speed float64) string {
+	if speed < 9.95 {
+		return fixed(speed, 1)
 	}
-	return fixed(kmh, 0)
+	return fixed(speed, 0)
 }
 
 func (y *climbLayout) drawAxes(k int) {
@@ -119,7 +118,7 @@ func (y *climbLayout) drawFloor(r rect, starts bool) {
 	}
 }
 
-func balanceWords() string { return fmt.Sprintf("under %s km/h", plain(road.BalanceKmH)) }
+func (c ClimbChart) balanceWords() string { return "under " + speedIn(c.Units, road.BalanceKmH) }
 
 // drawBalanceWords names the hatched grades where the curves leave the room:
 // lying where that fits, else standing.
@@ -131,16 +130,16 @@ func (y *climbLayout) drawBalanceWords(k int) {
 	z := y.size
 	st := y.axisText()
 	st.align = alignMiddle
-	w := y.s.textWidth(balanceWords(), st)
+	w := y.s.textWidth(y.balanceWords(), st)
 	mid := point{(r.x0 + r.x1) / 2, r.y1 - 1.1*z}
 	switch {
 	case w+1.2*z <= r.width():
-		y.s.backed(mid, balanceWords(), st, y.s.theme.Background)
+		y.s.backed(mid, y.balanceWords(), st, y.s.theme.Background)
 	case 1.6*z <= r.width() && w+z <= r.height():
 		mid.y = r.y1 - w/2 - 0.6*z
 		y.s.fillRect(rect{mid.x - 0.55*z, mid.y - w/2 - 0.2*z, mid.x + 0.55*z, mid.y + w/2 + 0.2*z}, y.s.theme.Background)
 		st.angle = 90
-		y.s.text(mid, balanceWords(), st)
+		y.s.text(mid, y.balanceWords(), st)
 	}
 }
 

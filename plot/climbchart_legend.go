@@ -39,7 +39,7 @@ func (y *climbLayout) explainRest(add func(string, func(point, float64)), box fu
 	}
 	for _, g := range y.BalanceGrades {
 		if g < y.Climb.Grades[len(y.Climb.Grades)-1] {
-			add(balanceWords()+": hard to balance in any gear", func(at point, w float64) { y.drawFloor(box(at, w), true) })
+			add(y.balanceWords()+": hard to balance in any gear", func(at point, w float64) { y.drawFloor(box(at, w), true) })
 			return
 		}
 	}

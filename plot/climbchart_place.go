@@ -18,8 +18,8 @@ const (
 	leastPanel = 7.0
 )
 
-// Heads of the rows under a panel.
-const gradeHead, speedHead = "grade, %", "km/h"
+// gradeHead heads the upper row under a panel; under it stand speeds.
+const gradeHead = "grade, %"
 
 // climbLayout is where everything of one climb chart stands.
 type climbLayout struct {

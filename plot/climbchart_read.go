@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"cagewise/gearing"
@@ -15,11 +16,11 @@ import (
 func (c ClimbChart) facts() []string {
 	r := c.Climb.Rider
 	list := []string{
-		fmt.Sprintf("Mass %s kg", plain(r.MassKG)),
+		"Mass " + c.measured(r.MassKG, c.Units.Mass, c.Units.MassUnit()),
 		fmt.Sprintf("rolling %s", plain(r.Crr)),
-		fmt.Sprintf("drag area %s m²", plain(r.CdA)),
+		"drag area " + c.areaWords(r.CdA),
 	}
-	list = append(list, unusual(r)...)
+	list = append(list, c.unusual(r)...)
 	list = append(list, fmt.Sprintf("least cadence %s rpm", plain(c.Climb.LeastCadence)))
 	if len(c.LeftOut) > 0 {
 		list = append(list, "left out as lost: "+someGears(c.LeftOut))
@@ -29,24 +30,37 @@ func (c ClimbChart) facts() []string {
 
 // unusual are the values of a rider that need naming only where they are not
 // the usual ones.
-func unusual(r road.Rider) []string {
+func (c ClimbChart) unusual(r road.Rider) []string {
 	var list []string
 	if r.WheelDragArea != 0 {
-		list = append(list, fmt.Sprintf("wheel drag area %s m²", plain(r.WheelDragArea)))
+		list = append(list, "wheel drag area "+c.areaWords(r.WheelDragArea))
 	}
 	switch wind := road.KmH(r.Headwind); {
 	case wind > 0:
-		list = append(list, fmt.Sprintf("headwind %s km/h", plain(wind)))
+		list = append(list, "headwind "+speedIn(c.Units, wind))
 	case wind < 0:
-		list = append(list, fmt.Sprintf("headwind %s km/h, from behind", plain(wind)))
+		list = append(list, "headwind "+speedIn(c.Units, wind)+", from behind")
 	}
 	if r.AirDensity != road.DefaultDensity {
-		list = append(list, fmt.Sprintf("air density %s kg/m³", plain(r.AirDensity)))
+		list = append(list, "air density "+c.measured(r.AirDensity, c.Units.Density, strings.Replace(c.Units.DensityUnit(), "3", "³", 1)))
 	}
 	if r.Efficiency != road.DefaultEfficiency {
 		list = append(list, fmt.Sprintf("efficiency %s", plain(r.Efficiency)))
 	}
 	return list
+}
+
+// measured writes a value with its unit: as it was given, or converted to three
+// digits.
+func (c ClimbChart) measured(v float64, convert func(float64) float64, unit string) string {
+	if c.Units != gearing.Metric {
+		v, _ = strconv.ParseFloat(strconv.FormatFloat(convert(v), 'g', 3, 64), 64)
+	}
+	return plain(v) + " " + unit
+}
+
+func (c ClimbChart) areaWords(m2 float64) string {
+	return c.measured(m2, c.Units.Area, strings.Replace(c.Units.AreaUnit(), "2", "²", 1))
 }
 
 // mostListed is how many gears are listed before the rest are counted.

@@ -18,6 +18,8 @@ import (
 type Comparison struct {
 	Compared sim.Comparison // 1 to sim.MostOptions builds
 	Name     string         // heading; empty: how many builds there are
+	// Units are those of speeds and developments; metric, when not said.
+	Units gearing.Units
 }
 
 // Title is the heading.
@@ -38,13 +40,13 @@ func (c Comparison) Describe() string {
 	for i := range c.Compared.Options {
 		o := &c.Compared.Options[i]
 		facts := append(gearFacts(o), c.rideFacts(o)...)
-		s += fmt.Sprintf(" Build %d, %s: %s; %s.", i+1, teethOf(o.Table), endsWords(o.Table), strings.Join(facts, "; "))
+		s += fmt.Sprintf(" Build %d, %s: %s; %s.", i+1, teethOf(o.Table), c.endsWords(o.Table), strings.Join(facts, "; "))
 	}
 	return s
 }
 
-func endsWords(t gearing.Table) string {
-	return "lowest " + gearWords(t.Lowest()) + ", highest " + gearWords(t.Highest())
+func (c Comparison) endsWords(t gearing.Table) string {
+	return "lowest " + gearWords(c.Units, t.Lowest()) + ", highest " + gearWords(c.Units, t.Highest())
 }
 
 // Size is the default page in mm.
@@ -68,21 +70,51 @@ func (c Comparison) heightAt(wMM float64) float64 {
 func (c Comparison) facts() []string {
 	k := c.Compared
 	list := []string{
-		fmt.Sprintf("Cruising at %s km/h and %s rpm: %s m per crank turn", plain(k.CruiseKmH), plain(k.Cadence), fixed(c.cruise(), 2)),
+		fmt.Sprintf("Cruising at %s and %s rpm: %s%s", speedIn(c.Units, k.CruiseKmH), plain(k.Cadence), developmentIn(c.Units, c.cruiseMetres()), turnWords(c.Units)),
 		fmt.Sprintf("a step over %s %% is a hole", plain(float64(k.Hole))),
 	}
 	return append(list, c.basisFacts()...)
 }
 
-// cruise is the development of the cruising speed, m.
-func (c Comparison) cruise() float64 { return c.Compared.CruiseKmH * 1000 / 60 / c.Compared.Cadence }
+// cruiseMetres is the development of the cruising speed, m.
+func (c Comparison) cruiseMetres() gearing.Metres {
+	return gearing.Metres(c.Compared.CruiseKmH * 1000 / 60 / c.Compared.Cadence)
+}
+
+// cruise is that development in the unit that is shown.
+func (c Comparison) cruise() float64 { return c.Units.Development(c.cruiseMetres()) }
+
+// of is a gear's development in the unit that is shown.
+func (c Comparison) of(g gearing.Gear) float64 { return c.Units.Development(g.Development) }
+
+// developmentIn writes a development with its unit.
+func developmentIn(u gearing.Units, d gearing.Metres) string {
+	return fixed(u.Development(d), u.DevelopmentDecimals()) + " " + u.DevelopmentUnit()
+}
+
+// turnWords tell what the metres of a development are counted over; gear inches
+// are no way a turn.
+func turnWords(u gearing.Units) string {
+	if u == gearing.Imperial {
+		return " of gear"
+	}
+	return " per crank turn"
+}
+
+// developmentAxis names an axis of developments.
+func developmentAxis(u gearing.Units) string {
+	if u == gearing.Imperial {
+		return "gear inches"
+	}
+	return "development, m per crank turn"
+}
 
 func (c Comparison) check() error {
 	k := c.Compared
 	if n := len(k.Options); n == 0 || n > sim.MostOptions {
 		return fmt.Errorf("comparison: %d builds; allowed 1 to %d", n, sim.MostOptions)
 	}
-	if d := c.cruise(); !(d >= leastDevelopment && d <= mostDevelopment) {
+	if d := float64(c.cruiseMetres()); !(d >= leastDevelopment && d <= mostDevelopment) {
 		return fmt.Errorf("comparison: a cruising speed of %v km/h at %v rpm", k.CruiseKmH, k.Cadence)
 	}
 	for i := range k.Options {
@@ -150,12 +182,13 @@ func (c Comparison) holes(o *sim.Option) [][2]int {
 	return pairs
 }
 
-// span is the range of developments over all builds and the cruising speed, m.
+// span is the range of developments over all builds and the cruising speed, in
+// the unit that is shown.
 func (c Comparison) span() (lo, hi float64) {
 	lo, hi = c.cruise(), c.cruise()
 	for i := range c.Compared.Options {
 		t := c.Compared.Options[i].Table
-		lo, hi = min(lo, float64(t.Lowest().Development)), max(hi, float64(t.Highest().Development))
+		lo, hi = min(lo, c.of(t.Lowest())), max(hi, c.of(t.Highest()))
 	}
 	if hi/lo < 1.2 { // else one gear's axis would show a sliver
 		mid := math.Sqrt(lo * hi)

@@ -54,7 +54,7 @@ func (y *comparisonLayout) drawAxis() {
 		}
 	}
 	st.color = s.theme.Muted
-	s.text(point{(y.left + y.right) / 2, foot - 2.2*z}, s.fit("development, m per crank turn", st, y.right-y.left), st)
+	s.text(point{(y.left + y.right) / 2, foot - 2.2*z}, s.fit(developmentAxis(y.Units), st, y.right-y.left), st)
 }
 
 // drawGuide draws the development of the cruising speed over all lanes: firm
@@ -73,7 +73,7 @@ func (y *comparisonLayout) drawGuide() {
 	st := y.nameText()
 	st.align, st.size = alignMiddle, laneWords*z
 	margin := chartMargin * z
-	text := y.s.fit("cruise "+metres(y.cruise()), st, y.s.w-2*margin)
+	text := y.s.fit("cruise "+developmentIn(y.Units, y.cruiseMetres()), st, y.s.w-2*margin)
 	half := y.s.textWidth(text, st) / 2
 	y.s.text(point{min(max(at, margin+half), y.s.w-margin-half), top - 0.8*z}, text, st)
 }
@@ -136,12 +136,12 @@ func (y *comparisonLayout) drawEnds(i int) {
 	t, st := y.Compared.Options[i].Table, y.rowText()
 	low, high := y.at(i, 0), y.at(i, len(t.Gears)-1)
 	gap := 0.5*y.mark + 0.6*y.size
-	y.s.backed(point{high.x + gap, high.y}, metres(float64(t.Highest().Development)), st, y.s.theme.ground())
+	y.s.backed(point{high.x + gap, high.y}, developmentIn(y.Units, t.Highest().Development), st, y.s.theme.ground())
 	if len(t.Gears) == 1 {
 		return
 	}
 	st.align = alignRight
-	y.s.backed(point{low.x - gap, low.y}, metres(float64(t.Lowest().Development)), st, y.s.theme.ground())
+	y.s.backed(point{low.x - gap, low.y}, developmentIn(y.Units, t.Lowest().Development), st, y.s.theme.ground())
 }
 
 // explain is the legend: what occurs in this comparison.

@@ -147,14 +147,13 @@ func (y *comparisonLayout) ringWidth() float64 {
 // outermost marks.
 func (y *comparisonLayout) placeScale() {
 	lo, hi := y.span()
-	room := y.s.textWidth(metres(hi), y.rowText()) + 1.6*y.size
+	widest := fixed(hi, y.Units.DevelopmentDecimals()) + " " + y.Units.DevelopmentUnit()
+	room := y.s.textWidth(widest, y.rowText()) + 1.6*y.size
 	a, b := y.left+room, y.right-room
 	perMM := math.Log(hi/lo) / max(b-a, 0.01)
 	y.x = scale{lo: lo * math.Exp(-perMM*room), hi: hi * math.Exp(perMM*room), a: y.left, b: y.right, log: true}
 	y.ticks = y.x.roomyTicks(2.6 * y.size)
 }
-
-func metres(v float64) string { return fixed(v, 2) + " m" }
 
 // placeLanes stacks the lanes from the top. Where the page is tall, rows and
 // gaps grow, and what is left then stays free under the legend.
@@ -190,7 +189,7 @@ func (y *comparisonLayout) markSize() float64 {
 		t := y.Compared.Options[i].Table
 		for k := range t.Gears {
 			if k%len(t.Cogs) > 0 {
-				gap = min(gap, y.x.at(float64(t.Gears[k].Development))-y.x.at(float64(t.Gears[k-1].Development)))
+				gap = min(gap, y.x.at(y.of(t.Gears[k]))-y.x.at(y.of(t.Gears[k-1])))
 			}
 		}
 	}
@@ -218,5 +217,5 @@ func (y *comparisonLayout) fits() bool {
 func (y *comparisonLayout) at(build, k int) point {
 	t, panel := y.Compared.Options[build].Table, y.lanes[build].panel
 	ring := float64(k / len(t.Cogs))
-	return point{y.x.at(float64(t.Gears[k].Development)), panel.y0 + laneEdge*y.size + (ring+0.5)*y.row}
+	return point{y.x.at(y.of(t.Gears[k])), panel.y0 + laneEdge*y.size + (ring+0.5)*y.row}
 }

@@ -17,6 +17,8 @@ type Ladder struct {
 	Name  string // heading; empty: "Gear ladder"
 	// LostBy says in words what decides Gear.Lost; empty: the rated capacity.
 	LostBy string
+	// Units are those of the words; the axes show metres and gear inches both.
+	Units gearing.Units
 }
 
 // Title is the heading.
@@ -79,12 +81,12 @@ func count(n int, what string) string {
 func (l Ladder) facts() []string {
 	t := l.Table
 	if len(t.Gears) == 1 {
-		return []string{"1 gear: " + gearWords(t.Lowest())}
+		return []string{"1 gear: " + gearWords(l.Units, t.Lowest())}
 	}
 	list := []string{
 		fmt.Sprintf("Range %s %%", fixed(float64(t.Range), 0)),
-		"lowest " + gearWords(t.Lowest()),
-		"highest " + gearWords(t.Highest()),
+		"lowest " + gearWords(l.Units, t.Lowest()),
+		"highest " + gearWords(l.Units, t.Highest()),
 		count(t.Groups, "different gear"),
 	}
 	if s := t.LargestStep; s.From != 0 {
@@ -93,8 +95,8 @@ func (l Ladder) facts() []string {
 	return list
 }
 
-func gearWords(g gearing.Gear) string {
-	return fixed(float64(g.Development), 2) + " m (" + g.Name() + ")"
+func gearWords(u gearing.Units, g gearing.Gear) string {
+	return developmentIn(u, g.Development) + " (" + g.Name() + ")"
 }
 
 // gearsOf are the gears of ring i, the lowest first.

@@ -19,6 +19,8 @@ type SpeedBands struct {
 	// LostBy says in words what decides Gear.Lost; empty: the rated capacity.
 	LostBy string
 	Name   string // heading; empty: "Speed of each gear"
+	// Units are those of the speeds that are shown; metric, when not said.
+	Units gearing.Units
 }
 
 // Title is the heading.
@@ -31,7 +33,7 @@ func (b SpeedBands) Title() string {
 
 // Describe says what the chart shows.
 func (b SpeedBands) Describe() string {
-	s := fmt.Sprintf("Speeds of %s in km/h. %s.", count(len(b.Table.Gears), "gear"), strings.Join(b.facts(), "; "))
+	s := fmt.Sprintf("Speeds of %s in %s. %s.", count(len(b.Table.Gears), "gear"), b.Units.SpeedUnit(), strings.Join(b.facts(), "; "))
 	for i := range b.Table.Gears {
 		g := &b.Table.Gears[i]
 		low, high := b.band(i)
@@ -54,10 +56,24 @@ func (b SpeedBands) cadences() (low, high float64) {
 	return c[0], c[len(c)-1]
 }
 
-// band is the speeds of gear i, km/h.
+// band is the speeds of gear i, in the unit that is shown.
 func (b SpeedBands) band(i int) (low, high float64) {
 	v := b.Table.Gears[i].SpeedsKmH
-	return v[0], v[len(v)-1]
+	return b.Units.Speed(v[0]), b.Units.Speed(v[len(v)-1])
+}
+
+// cruise is the speed that is marked, in the unit that is shown.
+func (b SpeedBands) cruise() float64 { return b.Units.Speed(b.CruiseKmH) }
+
+func (b SpeedBands) cruiseSpeed() string { return speedIn(b.Units, b.CruiseKmH) }
+
+// speedIn writes a speed with its unit: as it was given, or converted to a
+// tenth.
+func speedIn(u gearing.Units, kmh float64) string {
+	if u == gearing.Metric {
+		return plain(kmh) + " km/h"
+	}
+	return plain(math.Round(10*u.Speed(kmh))/10) + " " + u.SpeedUnit()
 }
 
 // facts are what the chart says in words.
@@ -65,7 +81,7 @@ func (b SpeedBands) facts() []string {
 	low, high := b.cadences()
 	list := []string{fmt.Sprintf("Bars from %s to %s rpm", plain(low), plain(high)), b.rangeWords()}
 	if b.CruiseKmH > 0 {
-		list = append(list, fmt.Sprintf("%s for %s km/h", count(b.cruising(), "gear"), plain(b.CruiseKmH)))
+		list = append(list, fmt.Sprintf("%s for %s", count(b.cruising(), "gear"), b.cruiseSpeed()))
 	}
 	return list
 }
@@ -82,7 +98,7 @@ func (b SpeedBands) rangeWords() string {
 	if kept == 0 {
 		return "every gear is lost"
 	}
-	s := fmt.Sprintf("%s to %s km/h in all", fixed(foot, 1), fixed(top, 1))
+	s := fmt.Sprintf("%s to %s %s in all", fixed(foot, 1), fixed(top, 1), b.Units.SpeedUnit())
 	if kept < len(b.Table.Gears) {
 		s += " but lost gears"
 	}
@@ -104,7 +120,7 @@ func (b SpeedBands) cruising() int {
 // cruisesIn tells whether the band of gear i holds the cruising speed.
 func (b SpeedBands) cruisesIn(i int) bool {
 	low, high := b.band(i)
-	return b.CruiseKmH > 0 && b.CruiseKmH >= low && b.CruiseKmH <= high
+	return b.CruiseKmH > 0 && b.cruise() >= low && b.cruise() <= high
 }
 
 // cruiseWords are the cadence of gear i at the cruising speed, rpm; "" outside

@@ -14,7 +14,7 @@ type bandsLayout struct {
 	head    heading
 	legend  legend
 	plot    rect
-	x       scale // km/h
+	x       scale // km/h or mph
 	ticks   []tick
 	cadence float64 // right edge of the column of cadences, mm
 }
@@ -66,7 +66,7 @@ func (y *bandsLayout) above() float64 {
 
 func (y *bandsLayout) placeScale() {
 	_, top := y.band(len(y.Table.Gears) - 1)
-	y.x = scale{lo: 0, hi: 1.02 * max(top, y.CruiseKmH), a: y.plot.x0, b: y.plot.x1}
+	y.x = scale{lo: 0, hi: 1.02 * max(top, y.cruise()), a: y.plot.x0, b: y.plot.x1}
 	y.ticks = y.x.roomyTicks(y.s.textWidth("88", y.axisText()) + 1.3*y.size)
 }
 
@@ -129,7 +129,7 @@ func (y *bandsLayout) drawAxes() {
 	}
 	s.line(point{p.x0, p.y0}, point{p.x1, p.y0}, edge)
 	label.color = s.theme.Muted
-	s.text(point{(p.x0 + p.x1) / 2, p.y0 - 2.2*z}, s.fit("speed, km/h", label, p.width()), label)
+	s.text(point{(p.x0 + p.x1) / 2, p.y0 - 2.2*z}, s.fit("speed, "+y.Units.SpeedUnit(), label, p.width()), label)
 }
 
 // drawRow draws one gear: its name, its bar and its notes.
@@ -165,7 +165,7 @@ func (y *bandsLayout) drawCruise() {
 	if y.CruiseKmH == 0 {
 		return
 	}
-	at, z := y.x.at(y.CruiseKmH), y.size
+	at, z := y.x.at(y.cruise()), y.size
 	y.s.part("cruise", func() {
 		y.s.line(point{at, y.plot.y0}, point{at, y.plot.y1 + 0.5*z}, stroke{color: y.s.theme.Ink, width: 0.14 * z})
 	})
@@ -173,7 +173,7 @@ func (y *bandsLayout) drawCruise() {
 	head.align, head.color = alignRight, y.s.theme.Muted
 	y.s.text(point{y.cadence, y.plot.y1 + 1.15*z}, "rpm", head)
 	st := textStyle{size: z, bold: true, color: y.s.theme.Ink, align: alignMiddle, middle: true}
-	text := plain(y.CruiseKmH) + " km/h"
+	text := y.cruiseSpeed()
 	half := y.s.textWidth(text, st) / 2
 	right := y.cadence - y.s.textWidth("rpm", head) - 0.6*z
 	y.s.text(point{min(max(at, chartMargin*z+half), right-half), y.plot.y1 + 1.15*z}, text, st)
@@ -198,7 +198,7 @@ func (y *bandsLayout) explain() legend {
 		add(means, func(at point, w float64) { y.s.text(point{at.x + w/2, at.y}, text, st) })
 	}
 	if y.CruiseKmH > 0 {
-		word("rpm", fmt.Sprintf("cadence at %s km/h", plain(y.CruiseKmH)))
+		word("rpm", "cadence at "+y.cruiseSpeed())
 	}
 	if y.anySame() {
 		word("=", fmt.Sprintf("duplicate within %s %%", plain(float64(y.Table.Tolerance))))

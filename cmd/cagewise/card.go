@@ -19,8 +19,12 @@ func cardCommand() command {
 	return command{
 		name: "card", args: "[BUILD FILE] [flags]", summary: "the gears to keep out of, as a card for stem or phone",
 		about: fmt.Sprintf("Words only, at most %d columns. The chain is the one owned, or else the recommended one. Exit status 1 when the build does not work or no gear is left.", cardColumns),
+		examples: []example{
+			{"card tour.toml", "which gears to keep out of, in 40 columns"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			path := flags.StringP("output", "o", "", "write to this file, whole or not at all, instead of standard output")
+			addRulerUnitsFlag(flags)
 			buildFlags(flags)
 			return func(c *call) (int, error) { return runCard(c, *path) }
 		},
@@ -45,7 +49,7 @@ func runCard(c *call, path string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := c.deliver(path, in.path, []byte(k.card(summarise(b)))); err != nil {
+	if err := c.deliver(path, in.path, []byte(k.card(summarise(b), c.units, min(cardColumns, c.width)))); err != nil {
 		return 0, err
 	}
 	if p.fit != nil && p.fit.Verdict.Fails() || len(k.Free) == 0 {
@@ -168,14 +172,14 @@ func (k keepOut) missingWords() string {
 }
 
 // card is the list for the stem.
-func (k keepOut) card(s buildSummary) string {
+func (k keepOut) card(s buildSummary, u gearing.Units, width int) string {
 	var out strings.Builder
 	line := func(text, indent string) {
-		out.WriteString(indent + wrap(broken(text, cardColumns-len(indent)), cardColumns-len(indent), indent) + "\n")
+		out.WriteString(indent + wrap(broken(text, width-len(indent)), width-len(indent), indent) + "\n")
 	}
 	line("KEEP OUT: "+s.heading(), "")
 	if k.Pitches > 0 {
-		line("Chain of "+gearing.Pitches(k.Pitches).String(), "")
+		line("Chain of "+u.Chain(gearing.Pitches(k.Pitches)), "")
 	}
 	for _, u := range k.uses() {
 		if len(u.gears) == 0 {

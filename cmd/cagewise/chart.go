@@ -50,7 +50,7 @@ type chartKind struct {
 }
 
 var chartKinds = []chartKind{
-	{"ladder", "the gear ladder: every gear's development, ring by ring", nil, ofBuild(ladderChart)},
+	{"ladder", "the gear ladder: every gear's development, ring by ring", []string{"units"}, ofBuild(ladderChart)},
 	{"side", "one gear to scale from the drive side (--gear 46x36)", []string{"gear"}, ofBuild(sideChart)},
 	{"sheet", "every gear's cage on one sheet", nil, ofBuild(sheetChart)},
 	{"window", "which chain lengths each gear runs with", nil, ofBuild(windowChart)},
@@ -86,6 +86,12 @@ func chartCommand() command {
 	return command{
 		name: "chart", args: "[CHART] [BUILD FILE ...] [flags]", summary: "draw a build as SVG or PNG",
 		about: chartAbout(),
+		examples: []example{
+			{"chart tour.toml -o ladder.svg", "the gear ladder"},
+			{"chart speed tour.toml --cruise 28 -o speed.png", "the speeds of each gear, as PNG"},
+			{"chart side tour.toml --pulley-centres 76 --gear 46x36 -o side.svg", "one gear to scale"},
+			{"chart wear examples/cargo-wear.toml -o wear.svg", "how a chain wears"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			f := addPictureFlags(flags)
 			kind := flags.String("kind", "ladder", "which chart, where the first word does not say")
@@ -104,7 +110,7 @@ func chartAbout() string {
 		}
 		s += " " + k.name + ", " + k.about
 	}
-	return s + ". The chart stands before the build file, as in `cagewise chart speed my.toml`, or in --kind. Without --output the picture goes to standard output, as SVG unless --format says png."
+	return s + ". The chart stands before the build file, as in `cagewise chart speed my.toml`, after it, or in --kind. Without --output the picture goes to standard output, as SVG unless --format says png."
 }
 
 func (c *call) chart(f pictureFlags, name string, o chartFlags) error {
@@ -184,5 +190,5 @@ func ladderChart(in input, _ chartOptions) (plot.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	return plot.Ladder{Table: t, LostBy: by, Name: summarise(in.build.Build).heading()}, nil
+	return plot.Ladder{Table: t, LostBy: by, Name: summarise(in.build.Build).heading(), Units: in.units}, nil
 }

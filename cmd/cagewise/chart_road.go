@@ -29,9 +29,9 @@ type chartFlags struct {
 
 // The flags of the charts of a comparison, a climb and speeds.
 var (
-	compareTakes = []string{"swap", "cruise", "cruise-cadence", "hole"}
-	climbTakes   = []string{"mass", "power", "least-cadence", "lowest", "drag-area", "rolling", "air-density", "efficiency", "headwind", "grade-from", "grade-to"}
-	speedTakes   = []string{"cruise"}
+	compareTakes = []string{"units", "swap", "cruise", "cruise-cadence", "hole"}
+	climbTakes   = []string{"units", "mass", "power", "least-cadence", "lowest", "drag-area", "rolling", "air-density", "efficiency", "headwind", "grade-from", "grade-to"}
+	speedTakes   = []string{"units", "cruise"}
 )
 
 func addChartFlags(flags *pflag.FlagSet) chartFlags {
@@ -55,6 +55,7 @@ func addChartFlags(flags *pflag.FlagSet) chartFlags {
 		}
 		flags.AddFlag(flag)
 	})
+	flags.String("units", "", "metric or imperial; default: metric, or a wear log's distance_unit")
 	f.part = flags.String("part", "", "the chain of a wear chart; default: the last with readings")
 	f.choice = addChoiceFlags(flags, f.hill)
 	return f
@@ -68,16 +69,18 @@ const (
 	mostPowers            = 4
 )
 
-// chartKind finds the chart that the first argument or --kind names, and takes
-// the argument away.
+// chartKind finds the chart that an argument or --kind names, and takes the
+// argument away.
 func (c *call) chartKind(name string) (*chartKind, error) {
-	if len(c.args) > 0 && slices.Contains(chartNames(), c.args[0]) {
-		if c.flags.Changed("kind") && name != c.args[0] {
-			return nil, fmt.Errorf("--kind: %s, and %s before the build file; allowed: one of them", name, c.args[0])
-		}
-		name, c.args = c.args[0], c.args[1:]
-	} else if err := c.checkFirst(); err != nil {
+	at, err := c.namedChart()
+	if err != nil {
 		return nil, err
+	}
+	if at >= 0 {
+		if word := c.args[at]; c.flags.Changed("kind") && name != word {
+			return nil, fmt.Errorf("--kind: %s, and %s among the arguments; allowed: one of them", name, word)
+		}
+		name, c.args = c.args[at], slices.Concat(c.args[:at], c.args[at+1:])
 	}
 	for i := range chartKinds {
 		if chartKinds[i].name == name {
@@ -87,21 +90,37 @@ func (c *call) chartKind(name string) (*chartKind, error) {
 	return nil, fmt.Errorf("--kind: %w", unknown("chart", name, chartNames()))
 }
 
-// checkFirst refuses a first word that is meant for a chart: there is no such
-// file, and it is near a chart's name or bears no ending, as files do.
-func (c *call) checkFirst() error {
-	if len(c.args) == 0 || c.flags.Changed("kind") {
-		return nil
+// namedChart is the place of the argument that names a chart, -1 for none: the
+// first, or else the only one that is no file.
+func (c *call) namedChart() (int, error) {
+	if len(c.args) > 0 && slices.Contains(chartNames(), c.args[0]) {
+		return 0, nil
 	}
-	word := c.args[0]
+	at := -1
+	for i, word := range c.args {
+		switch isChart := slices.Contains(chartNames(), word); {
+		case exists(word):
+		case isChart && at >= 0:
+			return -1, fmt.Errorf("%s and %s: two charts; allowed: one, before the build file, as in `cagewise chart %s %s`", c.args[at], word, c.args[at], c.args[0])
+		case isChart:
+			at = i
+		case !c.flags.Changed("kind") && meansChart(word):
+			return -1, unknown("chart", word, chartNames())
+		}
+	}
+	return at, nil
+}
+
+// meansChart tells whether a word that is no file is meant for a chart: it is
+// near a chart's name or bears no ending, as files do.
+func meansChart(word string) bool {
 	isFile := filepath.Ext(word) != "" || strings.ContainsAny(word, `/\`)
-	if isFile && build.Nearest(word, chartNames()) == "" {
-		return nil
-	}
-	if _, err := os.Stat(word); !errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	return unknown("chart", word, chartNames())
+	return !isFile || build.Nearest(word, chartNames()) != ""
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return !errors.Is(err, fs.ErrNotExist)
 }
 
 // checkFlags refuses a flag that only other charts take.
@@ -144,7 +163,7 @@ func compareChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if err != nil {
 		return input{}, nil, err
 	}
-	return in, plot.Comparison{Compared: r.Comparison}, nil
+	return in, plot.Comparison{Compared: r.Comparison, Units: c.units}, nil
 }
 
 // gradesOfChart is the number of grades a climb is computed for: the most that
@@ -166,10 +185,10 @@ func climbChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	}
 	low, high := comfortable(in, r.LeastCadence)
 	if low >= high {
-		return input{}, nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or --cadence with both ends", low, high)
+		return input{}, nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or with both ends given: %s", low, high, c.orFlag("rider.cadence", "cadence"))
 	}
 	p := plot.NewClimbChart(r.Climb, low, high)
-	p.Name = r.Build.heading()
+	p.Name, p.Units = r.Build.heading(), c.units
 	p.LeftOut = leftOut(r, *f.hill.gears)
 	return in, p, nil
 }
@@ -227,5 +246,5 @@ func speedChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if len(t.Cadences) < 2 {
 		return input{}, nil, fmt.Errorf("the speed chart needs a cadence band with two ends, not %v rpm alone: rider.cadence or --cadence", t.Cadences[0])
 	}
-	return in, plot.SpeedBands{Table: t, LostBy: by, CruiseKmH: *f.compare.cruise, Name: summarise(in.build.Build).heading()}, nil
+	return in, plot.SpeedBands{Table: t, LostBy: by, CruiseKmH: *f.compare.cruise, Name: summarise(in.build.Build).heading(), Units: c.units}, nil
 }

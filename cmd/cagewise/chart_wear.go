@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -14,7 +13,7 @@ import (
 
 // The flags of the charts of a wear log and of a search.
 var (
-	wearTakes   = []string{"part"}
+	wearTakes   = []string{"units", "part"}
 	choiceTakes = []string{
 		"lowest-development", "highest-development", "hill", "largest-step", "lost-gears", "budget", "over-capacity", "over-cog", "on-hand", "workers", "time-limit",
 		"mass", "power", "least-cadence", "drag-area", "rolling", "air-density", "efficiency", "headwind",
@@ -38,7 +37,7 @@ func addChoiceFlags(flags *pflag.FlagSet, rider hillFlags) searchFlags {
 // wearChart draws one chain of a wear log.
 func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if len(c.args) != 1 {
-		return input{}, nil, fmt.Errorf("%d wear logs; allowed: one", len(c.args))
+		return input{}, nil, fmt.Errorf("%d wear logs; allowed: one, as in `cagewise chart wear bike-wear.toml`", len(c.args))
 	}
 	path := c.args[0]
 	log, warnings, err := wearlog.Load(path)
@@ -48,6 +47,7 @@ func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	for _, w := range warnings {
 		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
 	}
+	log.Miles = c.inMiles(log)
 	chains, err := wear.Analyse(log)
 	if err != nil {
 		return input{}, nil, fmt.Errorf("%s: %w", path, err)
@@ -62,7 +62,7 @@ func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	at := len(ids) - 1
 	if *f.part != "" {
 		if at = slices.Index(ids, *f.part); at < 0 {
-			return input{}, nil, fmt.Errorf("--part: %q; allowed: %s", *f.part, strings.Join(ids, ", "))
+			return input{}, nil, fmt.Errorf("--part: %w", unknown("chain", *f.part, ids))
 		}
 	}
 	p := plot.NewWearChart(chains[at], wear.OdometerOf(log).KM, log.Miles)

@@ -15,8 +15,12 @@ func climbCommand() command {
 	return command{
 		name: "climb", args: "[BUILD FILE] [flags]", summary: "speed and cadence on a hill, and the gear it asks for",
 		about: "Two powers are looked at, the one you hold all day and the one you hold for a short ramp. Speeds do not depend on the gear; cadences do.",
+		examples: []example{
+			{"climb tour.toml --mass 110 --power 150,230 --grade 6,10,14", "cadence and speed with luggage on three grades"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
+			addUnitsFlag(flags)
 			hill := addHillFlags(flags)
 			buildFlags(flags)
 			return func(c *call) (int, error) {
@@ -140,42 +144,43 @@ func (r climbReport) titleText() string { return r.Build.heading() }
 
 func (r climbReport) write(p *page) {
 	p.section("On the hill")
-	p.para("%s kg in all, rolling resistance %s, drag area %s m2, air %s kg/m3, headwind %s km/h, %s %% of the power at the cranks reaches the wheel.",
-		num(r.Rider["mass_kg"], 0), num(r.Rider["rolling_resistance"], 4), num(r.Rider["drag_area_m2"], 2), num(r.Rider["air_density_kg_m3"], 2),
-		num(r.Rider["headwind_km_h"], -1), num(100*r.Rider["efficiency"], 0))
+	mass, area := riderWords(p.units, r.Rider["mass_kg"], r.Rider["drag_area_m2"])
+	p.para("%s in all, rolling resistance %s, drag area %s, air %s, headwind %s, %s %% of the power at the cranks reaches the wheel.",
+		mass, num(r.Rider["rolling_resistance"], 4), area, airWords(p.units, r.Rider["air_density_kg_m3"]),
+		speedWords(p.units, r.Rider["headwind_km_h"]), num(100*r.Rider["efficiency"], 0))
 	if len(r.Left) > 0 {
 		p.para("Left out as lost by %s: %s.", r.LostBy, gearList(r.Left))
 	}
-	p.grid(r.speedTable())
+	p.grid(r.speedTable(p.units))
 	p.para("A development under the wanted one keeps your cadence over %s rpm. Speeds do not depend on the gear; ! is under balancing speed.", num(r.LeastCadence, -1))
 	for k := range r.Powers {
 		p.section(fmt.Sprintf("Cadence with %s W", num(r.Powers[k], -1)))
-		p.grid(r.cadenceTable(k))
-		p.para("%s", r.wantedWords(k))
+		p.grid(r.cadenceTable(k, p.units))
+		p.para("%s", r.wantedWords(k, p.units))
 	}
 	p.section("Caution")
 	if r.danger != "" {
 		p.item("", "%s", r.danger)
 	}
-	p.item("", "Computed for steady riding on an even grade; ramps are steeper than the mean grade, legs tire, and wind and surface change the answer. Under about %s km/h a bike is hard to balance whatever the gear.", num(road.BalanceKmH, 0))
+	p.item("", "Computed for steady riding on an even grade; ramps are steeper than the mean grade, legs tire, and wind and surface change the answer. Under about %s a bike is hard to balance whatever the gear.", speedWords(p.units, road.BalanceKmH))
 }
 
 // percent writes a grade as it was given: 14, not 14.000000000000002.
 func percent(grade float64) string { return num(math.Round(1e8*grade)/1e6, -1) }
 
-func (r climbReport) speedTable() *table {
+func (r climbReport) speedTable(u gearing.Units) *table {
 	t := &table{cols: []column{{head: "power", left: true}}}
 	for _, g := range r.Grades {
 		t.cols = append(t.cols, column{head: percent(g) + " %"})
 	}
 	for k, p := range r.Powers {
-		speed, wanted := []string{num(p, -1) + " W, km/h"}, []string{num(p, -1) + " W, wants m"}
+		speed, wanted := []string{num(p, -1) + " W, " + u.SpeedUnit()}, []string{num(p, -1) + " W, wants " + u.DevelopmentUnit()}
 		for i := range r.Grades {
 			mark := ""
 			if !r.Balanced[k][i] {
 				mark = "!"
 			}
-			speed, wanted = append(speed, num(r.Speeds[k][i], 1)+mark), append(wanted, num(r.Needed[k][i], 2))
+			speed, wanted = append(speed, num(u.Speed(r.Speeds[k][i]), 1)+mark), append(wanted, develops(u, gearing.Metres(r.Needed[k][i])))
 		}
 		t.add(speed...)
 		t.add(wanted...)
@@ -183,13 +188,13 @@ func (r climbReport) speedTable() *table {
 	return t
 }
 
-func (r climbReport) cadenceTable(k int) *table {
-	t := &table{cols: []column{{head: "gear", left: true}, {head: "develop.", unit: "m"}, {head: "holds", unit: "%"}}}
+func (r climbReport) cadenceTable(k int, u gearing.Units) *table {
+	t := &table{cols: []column{{head: "gear", left: true}, developColumn(u), {head: "holds", unit: "%"}}}
 	for _, g := range r.Grades {
 		t.cols = append(t.cols, column{head: percent(g) + " %", unit: "rpm"})
 	}
 	for _, g := range r.Gears {
-		row := []string{g.GearID.String(), num(float64(g.Development), 2), holds(g.Steepest[k])}
+		row := []string{g.GearID.String(), develops(u, g.Development), holds(g.Steepest[k])}
 		for i := range r.Grades {
 			row = append(row, num(g.Cadences[k][i], 0))
 		}
@@ -206,16 +211,16 @@ func holds(grade float64) string {
 }
 
 // wantedWords says which gear the steepest grade asks for.
-func (r climbReport) wantedWords(k int) string {
+func (r climbReport) wantedWords(k int, u gearing.Units) string {
 	w := r.Wanted[k]
 	steepest := r.Grades[0]
 	for _, g := range r.Grades {
 		steepest = max(steepest, g)
 	}
-	s := fmt.Sprintf("holds: the steepest grade at %s rpm. %s %% wants %s m a turn or less: ", num(r.LeastCadence, 0), percent(steepest), num(w.Development, 2))
+	s := fmt.Sprintf("holds: the steepest grade at %s rpm. %s %% wants %s or less: ", num(r.LeastCadence, 0), percent(steepest), turnWords(u, gearing.Metres(w.Development)))
 	switch {
 	case w.TooSlow:
-		return s + fmt.Sprintf("no gear keeps this above balancing speed (%s km/h); walk, or find more power or less load.", num(road.BalanceKmH, 0))
+		return s + fmt.Sprintf("no gear keeps this above balancing speed (%s); walk, or find more power or less load.", speedWords(u, road.BalanceKmH))
 	case w.Have:
 		return s + fmt.Sprintf("the %s has it.", r.Gears[0].GearID)
 	}
@@ -230,6 +235,14 @@ func (r climbReport) wantedWords(k int) string {
 		return s + cog + "; no ring that is made does it with your largest cog."
 	}
 	return s + "neither a ring nor a cog that is made gives it alone; both have to change."
+}
+
+// turnWords write a development with what it is a measure of.
+func turnWords(u gearing.Units, d gearing.Metres) string {
+	if u == gearing.Imperial {
+		return develops(u, d) + " gear inches"
+	}
+	return develops(u, d) + " m a turn"
 }
 
 // csvTable is one row a gear, power and grade.

@@ -13,8 +13,12 @@ func cogsCommand() command {
 	return command{
 		name: "cogs", args: "[BUILD FILE] [flags]", summary: "the best cog list between two ends, or one cog out and another in",
 		about: "--count, --from and --to ask for the best list, even in percent or tighter round --cruising-cog. --out and --in change one cog of the build's cassette and show what that does to steps, capacity and chain.",
+		examples: []example{
+			{"cogs --count 9 --from 11 --to 34", "the most even nine cogs from 11 to 34"},
+			{"cogs tour.toml --out 13 --in 14", "one cog out, another in"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			f := cogsFlags{
 				count: flags.Int("count", 0, "how many cogs"),
 				from:  flags.Int("from", 0, "teeth of the smallest cog"), to: flags.Int("to", 0, "teeth of the largest cog"),

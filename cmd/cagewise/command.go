@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -8,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"cagewise/gearing"
 	"cagewise/gearing/build"
 )
 
@@ -17,6 +19,8 @@ type command struct {
 	args    string // what follows the name in the usage line
 	summary string // one line
 	about   string // paragraphs for help
+	// examples are uses that run as they stand; every command has one.
+	examples []example
 	// define adds the command's flags and returns what runs once they are
 	// parsed.
 	define func(*pflag.FlagSet) func(*call) (status int, err error)
@@ -40,6 +44,15 @@ type call struct {
 	env
 	flags *pflag.FlagSet
 	args  []string
+	units gearing.Units // of what people read
+}
+
+// context is what stops long work beside an interrupt.
+func (e env) context() context.Context {
+	if e.ctx == nil {
+		return context.Background()
+	}
+	return e.ctx
 }
 
 // run is the whole program but the process around it.
@@ -57,7 +70,7 @@ func run(args []string, e env) (status int) {
 	}
 	i := slices.IndexFunc(commands(), func(c command) bool { return c.name == name })
 	if i < 0 {
-		complain(e.err, unknown("command", name, names()))
+		complain(e.err, noCommand(name))
 		return exitInput
 	}
 	status, err := commands()[i].run(args[1:], e)
@@ -66,6 +79,18 @@ func run(args []string, e env) (status int) {
 		return exitInput
 	}
 	return status
+}
+
+// noCommand tells of a first word that is no command.
+func noCommand(word string) error {
+	if strings.HasPrefix(word, "-") {
+		alone := []string{"--help", "--version"}
+		if near := build.Nearest(word, alone); near != "" && len(word) > 3 {
+			return fmt.Errorf("%s: unknown flag; did you mean %s?", word, near)
+		}
+		return fmt.Errorf("%s: no command stands before it; allowed: a command first, which `cagewise help` lists, or %s alone", word, strings.Join(alone, " or "))
+	}
+	return unknown("command", word, names())
 }
 
 func (c command) run(args []string, e env) (int, error) {
@@ -82,7 +107,11 @@ func (c command) run(args []string, e env) (int, error) {
 		c.writeHelp(e.out, e.width)
 		return exitFine, nil
 	}
-	return do(&call{env: e, flags: flags, args: flags.Args()})
+	units, err := unitsAsked(flags)
+	if err != nil {
+		return 0, err
+	}
+	return do(&call{env: e, flags: flags, args: flags.Args(), units: units})
 }
 
 // input is a build with what was assumed about it.
@@ -90,6 +119,7 @@ type input struct {
 	build    build.Result
 	path     string // "" without a file
 	defaults []build.Default
+	units    gearing.Units // of what people read
 }
 
 // name is the file, or what stands for it.
@@ -114,12 +144,12 @@ func (c *call) load() (input, error) {
 	for _, w := range result.Warnings {
 		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
 	}
-	return input{build: result, path: path, defaults: result.Defaults}, nil
+	return input{build: result, path: path, defaults: result.Defaults, units: c.units}, nil
 }
 
 func (c *call) draft() (*build.Draft, string, error) {
 	if len(c.args) > 1 {
-		return nil, "", fmt.Errorf("%d build files; allowed: one (and flags to change it)", len(c.args))
+		return nil, "", fmt.Errorf("%s: %d build files; allowed: one (and flags to change it)", someNames(c.args), len(c.args))
 	}
 	draft, path := &build.Draft{}, ""
 	if len(c.args) == 1 {

@@ -17,8 +17,13 @@ func compareCommand() command {
 	return command{
 		name: "compare", args: "BUILD [BUILD ...] [flags]", summary: "two or more builds side by side, or one and its swaps",
 		about: "The first build is today's. Each --swap takes it and changes values by their flag names: --swap 'rings=40/28 cogs=12-14-16-18-21-24-28-32-36'. The owned chain of the first build is tried on every other.",
+		examples: []example{
+			{"compare tour.toml --swap rings=40/28", "what smaller rings would change"},
+			{"compare examples/gravel.toml examples/touring-double.toml", "two build files side by side"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a build) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a build) or markdown")
+			addUnitsFlag(flags)
 			c := addCompareFlags(flags)
 			return func(call *call) (int, error) {
 				in, r, err := c.compare(call)
@@ -85,7 +90,7 @@ func (f compareFlags) compare(c *call) (input, compareReport, error) {
 	r := compareReport{Comparison: cmp, Cautions: append(neverRide(&cmp), cautions...)}
 	for i := range cmp.Options {
 		r.Builds = append(r.Builds, summarise(cmp.Options[i].Build))
-		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i]))
+		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i], gearing.Metric))
 		r.Risks = append(r.Risks, riskOf(&cmp.Options[i]))
 	}
 	return in, r, nil
@@ -172,7 +177,7 @@ func applySwap(d *build.Draft, text string) error {
 		}
 	}
 	if err := d.SetFlag(fields["name"], text); err != nil {
-		return fmt.Errorf("--swap: %w", err)
+		return fmt.Errorf("--swap: %s", strings.TrimPrefix(err.Error(), "--name: "))
 	}
 	for _, part := range strings.Fields(text) {
 		key, value, ok := strings.Cut(part, "=")
@@ -191,12 +196,12 @@ func applySwap(d *build.Draft, text string) error {
 }
 
 // wordsFor compares an option with today's in plain words.
-func wordsFor(today, o *sim.Option) optionWords {
+func wordsFor(today, o *sim.Option, u gearing.Units) optionWords {
 	w := optionWords{Shopping: []string{}, Gained: []string{}, Lost: []string{}}
 	if o == today {
 		return w
 	}
-	w.Shopping = shopping(today, o)
+	w.Shopping = shopping(today, o, u)
 	say := func(good bool, format string, args ...any) {
 		list := &w.Lost
 		if good {
@@ -243,7 +248,7 @@ func lowerHigher(percent float64) string {
 }
 
 // shopping lists what the change takes, with the reason.
-func shopping(today, o *sim.Option) []string {
+func shopping(today, o *sim.Option, u gearing.Units) []string {
 	var list []string
 	buy := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 	if a, b := ringsLargeFirst(today.Table.Rings), ringsLargeFirst(o.Table.Rings); a != b {
@@ -253,7 +258,7 @@ func shopping(today, o *sim.Option) []string {
 		buy("cassette %s instead of %s", b, a)
 	}
 	if a, b := today.Table.RollOut, o.Table.RollOut; math.Abs(float64(a-b)) > 0.0005 {
-		buy("wheel or tyre that rolls out %s m a turn instead of %s m", num(float64(b), 3), num(float64(a), 3))
+		buy("wheel or tyre that rolls out %s %s a turn instead of %s %s", num(u.RollOut(b), 3), u.RollOutUnit(), num(u.RollOut(a), 3), u.RollOutUnit())
 	}
 	switch {
 	case o.Chain == 0:
@@ -261,7 +266,7 @@ func shopping(today, o *sim.Option) []string {
 	case o.Today == 0 && o.Chain == today.Chain:
 		// today's chain, whatever it is, is as long as the one wanted
 	case o.Today == 0:
-		buy("chain of %s instead of %d", gearing.Pitches(o.Chain), today.Chain)
+		buy("chain of %s instead of %d", u.Chain(gearing.Pitches(o.Chain)), today.Chain)
 	case !o.Stays && o.Chain > o.Today:
 		buy("%s more chain: today's %d pitches are too short, %d are wanted", pitches(o.Chain-o.Today), o.Today, o.Chain)
 	case !o.Stays && !o.WithToday.Fails():

@@ -26,8 +26,8 @@ func (r compareReport) write(p *page) {
 		p.item(whole(i+1), "%s%s", b.heading(), first)
 	}
 	p.section("Gears")
-	p.grid(r.gearTable())
-	p.section(fmt.Sprintf("Cruising at %s km/h, %s rpm", num(r.CruiseKmH, -1), num(r.Cadence, -1)))
+	p.grid(r.gearTable(p.units))
+	p.section(fmt.Sprintf("Cruising at %s, %s rpm", speedWords(p.units, r.CruiseKmH), num(r.Cadence, -1)))
 	p.grid(r.cruiseTable())
 	p.para("A step over %s %% is a hole: hole stands behind such gears. The angle is the slant of the chain.", num(float64(r.Hole), 0))
 	r.writeRecoveries(p)
@@ -42,14 +42,14 @@ func (r compareReport) write(p *page) {
 	}
 }
 
-func (r compareReport) gearTable() *table {
+func (r compareReport) gearTable(u gearing.Units) *table {
 	t := &table{cols: []column{
-		{head: "build", left: true}, {head: "lowest", unit: "m"}, {head: "highest", unit: "m"}, {head: "range", unit: "%"},
+		{head: "build", left: true}, {head: "lowest", unit: u.DevelopmentUnit()}, {head: "highest", unit: u.DevelopmentUnit()}, {head: "range", unit: "%"},
 		{head: "gears"}, {head: "useful"}, {head: "double"}, {head: "largest", unit: "step %"},
 	}}
 	for i := range r.Options {
 		o := &r.Options[i]
-		t.add(r.label(i), num(float64(o.Table.Lowest().Development), 2), num(float64(o.Table.Highest().Development), 2), num(float64(o.Table.Range), 0),
+		t.add(r.label(i), develops(u, o.Table.Lowest().Development), develops(u, o.Table.Highest().Development), num(float64(o.Table.Range), 0),
 			whole(len(o.Table.Gears)), whole(o.Useful), whole(len(o.Table.Gears)-o.Table.Groups), num(float64(o.Table.LargestStep.Size), 1))
 	}
 	return t
@@ -164,10 +164,11 @@ func (r compareReport) writeRatings(p *page) {
 }
 
 func (r compareReport) writeWords(p *page) {
-	for i, w := range r.Words {
+	for i := range r.Options {
 		if i == 0 {
 			continue
 		}
+		w := wordsFor(&r.Options[0], &r.Options[i], p.units)
 		p.section("From today to " + r.label(i))
 		if len(w.Gained)+len(w.Lost)+len(w.Shopping) == 0 {
 			p.para("No difference that counts.")

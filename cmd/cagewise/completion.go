@@ -15,7 +15,10 @@ import (
 func completionCommand() command {
 	return command{
 		name: "completion", args: strings.Join(shellNames(), "|"), summary: "a script that lets your shell complete commands and flags",
-		about:  "Load it once: in bash `source <(cagewise completion bash)`; in zsh `cagewise completion zsh > _cagewise` in a directory of $fpath; in fish `cagewise completion fish | source`. It completes commands, their flags, the values of flags that take one of a few words, the charts, and files.",
+		about: "Load it once: in bash `source <(cagewise completion bash)`; in zsh `cagewise completion zsh > _cagewise` in a directory of $fpath; in fish `cagewise completion fish | source`. It completes commands, their flags, the values of flags that take one of a few words, the charts, and files.",
+		examples: []example{
+			{"completion bash", "the script for bash"},
+		},
 		define: func(*pflag.FlagSet) func(*call) (int, error) { return runCompletion },
 	}
 }
@@ -49,6 +52,7 @@ func runCompletion(c *call) (int, error) {
 // completed is a command as a shell completes it.
 type completed struct {
 	name, summary string
+	examples      []example
 	flags         []completedFlag
 	// first and second are the words that may stand after the command; what
 	// is no such word is a file where files is set.
@@ -68,7 +72,7 @@ type completedFlag struct {
 func completions() []completed {
 	var list []completed
 	for _, c := range commands() {
-		done := completed{name: c.name, summary: c.summary, files: takesFiles(c)}
+		done := completed{name: c.name, summary: c.summary, examples: c.examples, files: takesFiles(c)}
 		done.first, done.second = argumentWords(c.name)
 		c.flagSet().VisitAll(func(f *pflag.Flag) {
 			done.flags = append(done.flags, completedFlag{
@@ -128,6 +132,10 @@ func flagChoices(command, flag string) []string {
 		return tableFormats
 	case flag == "kind" && command == "chart":
 		return chartNames()
+	case flag == "color":
+		return colourWords
+	case flag == "units":
+		return unitNames
 	case flag == "theme":
 		return themes
 	case flag == "figure":
@@ -173,6 +181,6 @@ func quoteAll(words []string) string {
 }
 
 // scriptHead is the comment on top of a script.
-func scriptHead(shell string) string {
-	return fmt.Sprintf("# Completion of cagewise for %s, made by `cagewise completion %s`.\n", shell, shell)
+func scriptHead(shell string, list []completed) string {
+	return fmt.Sprintf("# Completion of cagewise for %s, made by `cagewise completion %s`. Uses:\n%s", shell, shell, scriptExamples(list))
 }

@@ -60,7 +60,7 @@ complete -F _cagewise cagewise
 
 func bashScript(list []completed) string {
 	var b strings.Builder
-	b.WriteString(scriptHead("bash"))
+	b.WriteString(scriptHead("bash", list))
 	fmt.Fprintf(&b, "_cagewise_commands() {\n  printf '%%s\\n' %s\n", quoteAll(commandNames(list)))
 	b.WriteString("}\n\n_cagewise_flags() {\n  case $1 in\n")
 	for _, c := range list {

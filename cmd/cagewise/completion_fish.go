@@ -25,7 +25,7 @@ complete -c cagewise -f
 
 func fishScript(list []completed) string {
 	var b strings.Builder
-	b.WriteString(scriptHead("fish") + fishHead)
+	b.WriteString(scriptHead("fish", list) + fishHead)
 	for _, c := range list {
 		fmt.Fprintf(&b, "complete -c cagewise -n '__cagewise_at 1' -a %s -d %s\n", c.name, fishQuote(c.summary))
 	}

@@ -8,7 +8,7 @@ import (
 // zshScript completes with _arguments: a specification a flag and a place.
 func zshScript(list []completed) string {
 	var b strings.Builder
-	b.WriteString("#compdef cagewise\n" + scriptHead("zsh") + `
+	b.WriteString("#compdef cagewise\n" + scriptHead("zsh", list) + `
 _cagewise() {
   if (( CURRENT == 2 )); then
     local -a commands

@@ -26,6 +26,23 @@ func unknown(what, word string, allowed []string) error {
 	return fmt.Errorf("unknown %s %q; allowed: %s", what, word, strings.Join(allowed, ", "))
 }
 
+// orFlag is a key with the flag that sets it, where the command has one.
+func (c *call) orFlag(key, flag string) string {
+	if c.flags.Lookup(flag) == nil {
+		return key + " in the build file"
+	}
+	return key + " or --" + flag
+}
+
+// someNames lists files or words, the first few of many.
+func someNames(list []string) string {
+	const most = 3
+	if more := len(list) - most; more > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(list[:most], ", "), more)
+	}
+	return strings.Join(list, ", ")
+}
+
 // flagError turns the flag library's errors into ours: what was wrong, what is
 // allowed, a near match.
 func (c command) flagError(err error, flags *pflag.FlagSet) error {
@@ -35,6 +52,12 @@ func (c command) flagError(err error, flags *pflag.FlagSet) error {
 		var all []string
 		flags.VisitAll(func(f *pflag.Flag) { all = append(all, f.Name) })
 		name := missing.GetSpecifiedName()
+		if long := missing.GetSpecifiedShortnames(); len(long) > 2 {
+			long, _, _ = strings.Cut(long, "=")
+			if near := build.Nearest(long, all); near != "" {
+				return fmt.Errorf("-%s: unknown flag; did you mean --%s?", long, near)
+			}
+		}
 		if near := build.Nearest(name, all); near != "" && len(name) > 1 {
 			return fmt.Errorf("--%s: unknown flag; did you mean --%s?", name, near)
 		}

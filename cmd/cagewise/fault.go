@@ -16,10 +16,15 @@ import (
 
 func faultCommand() command {
 	return command{
-		name: "fault", args: "[BUILD FILE] [flags]", summary: "a click or skip every so many crank turns: which part, and how to tell",
+		name: "fault", args: "[BUILD FILE] [flags]", summary: "a click or skip every so many turns: which part, and how to tell",
 		about: "Count the crank turns from one click to the next, better over several of them (--every with --repeats: 21.6 turns over 10 clicks). With --gear the parts that fit are named, and the gear that tells them apart; without it they are listed for every gear; without --every all rhythms of a gear are listed. The chain is the one owned, or else the recommended one.",
+		examples: []example{
+			{"fault tour.toml --every 21.6 --repeats 10 --gear 46x17", "a click ten times in 21.6 crank turns"},
+			{"fault tour.toml --gear 46x17", "everything that repeats in a gear"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a gear and part) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a gear and part) or markdown")
+			addRulerUnitsFlag(flags)
 			f := faultFlags{
 				every:   flags.Float64("every", 0, "crank turns counted"),
 				repeats: flags.Int("repeats", 1, "over how many clicks they were counted"),

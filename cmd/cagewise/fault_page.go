@@ -59,7 +59,7 @@ func (r faultReport) titleText() string { return r.Build.heading() + ": a click 
 
 func (r faultReport) write(p *page) {
 	p.headline(yellow, r.word, r.Verdict)
-	p.para("Chain of %s, %s; %s.", gearing.Pitches(r.Pitches), r.From, r.pulleyWords())
+	p.para("Chain of %s, %s; %s.", p.units.Chain(gearing.Pitches(r.Pitches)), r.From, r.pulleyWords())
 	if len(r.Gears) > 1 {
 		r.writeByPart(p)
 	} else {

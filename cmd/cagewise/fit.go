@@ -16,8 +16,15 @@ func fitCommand() command {
 	return command{
 		name: "fit", args: "[BUILD FILE] [flags]", summary: "does the derailleur carry it, how long is the chain, what is lost",
 		about: "Exit status 1 when the build does not work; by the ratings alone also when it is over one that no choice of chain can mend. A simulated build beyond a rating says so and is judged by the simulation.",
+		examples: []example{
+			{"fit tour.toml --capacity 37 --pulley-centres 76", "does it work, and how long must the chain be"},
+			{"fit tour.toml --chain 112", "may the chain that is on the bike stay"},
+			{quickQuestion, "a quick question without a file"},
+			{"fit examples/gravel.toml --also examples/gravel-measured.toml", "one chain for two wheels"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a gear) or markdown")
+			addRulerUnitsFlag(flags)
 			also := flags.String("also", "", "build file of a second wheel that shares the chain")
 			buildFlags(flags)
 			return func(c *call) (int, error) { return runFit(c, out, *also) }
@@ -74,7 +81,8 @@ type fitReport struct {
 	// Lowered is how far the invented cage pivot was moved down.
 	Lowered gearing.MM `json:"pivot_lowered_mm"`
 
-	turned *sim.Answer // with the B-screw at its usual gap, where that mends the build
+	units  gearing.Units // of what people read
+	turned *sim.Answer   // with the B-screw at its usual gap, where that mends the build
 }
 
 func newFitReport(in input) (fitReport, error) {
@@ -84,7 +92,7 @@ func newFitReport(in input) (fitReport, error) {
 	} else if err != nil {
 		return fitReport{}, err
 	}
-	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, RatedVerdict: rated.Verdict, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...)}
+	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, RatedVerdict: rated.Verdict, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...), units: in.units}
 	r.PulleyMethods, err = sim.PulleyMethods(in.build.Build)
 	r.PulleyMethods = listed(r.PulleyMethods)
 	switch {
@@ -162,14 +170,17 @@ func (r fitReport) lostSentence() string {
 		plural(len(r.Lost), "gear"), gearList(r.Lost))
 }
 
+// chain spells a chain count.
+func (r fitReport) chain(pitches int) string { return r.units.Chain(gearing.Pitches(pitches)) }
+
 func (r fitReport) chainSentence() string {
 	if r.Owned == nil {
-		return fmt.Sprintf("Cut the chain to %s.", gearing.Pitches(r.Lengths.Recommended))
+		return fmt.Sprintf("Cut the chain to %s.", r.chain(r.Lengths.Recommended))
 	}
 	if r.Owned.Add < 0 {
-		return fmt.Sprintf("The chain of %s is long enough; %d pitches would do.", gearing.Pitches(r.Owned.Pitches), r.Lengths.Recommended)
+		return fmt.Sprintf("The chain of %s is long enough; %d pitches would do.", r.chain(r.Owned.Pitches), r.Lengths.Recommended)
 	}
-	return fmt.Sprintf("The chain of %s can stay.", gearing.Pitches(r.Owned.Pitches))
+	return fmt.Sprintf("The chain of %s can stay.", r.chain(r.Owned.Pitches))
 }
 
 // lostWords name the gears that the rated capacity leaves out, if any.

@@ -14,7 +14,7 @@ func (r fitReport) writeLengths(p *page) {
 	p.section("Chain length")
 	p.para("Loop round %s without a derailleur at %s mm: %s.",
 		gearing.GearName(r.Build.Rings[len(r.Build.Rings)-1], r.Build.Cogs[len(r.Build.Cogs)-1]),
-		num(float64(r.Lengths.LongestChainstay), 1), gearing.Pitches(r.Lengths.Loop))
+		num(float64(r.Lengths.LongestChainstay), 1), r.units.Chain(r.Lengths.Loop))
 	p.grid(r.methodTable())
 	if r.PulleyMethodsMissing != "" {
 		p.para("The two methods that need the pulleys, pulleys vertical and small-small clear: %s.", r.PulleyMethodsMissing)
@@ -155,7 +155,7 @@ func (r fitReport) bigBigIndex() int { return len(r.Simulation.Fit.Gears) - len(
 
 func (r fitReport) ownedSentence() string {
 	o := r.Owned
-	have := fmt.Sprintf("Your chain of %s", gearing.Pitches(o.Pitches))
+	have := fmt.Sprintf("Your chain of %s", r.chain(o.Pitches))
 	if r.Build.elongation > 0 {
 		have += fmt.Sprintf(", %s %% worn,", num(float64(r.Build.elongation), 2))
 	}

@@ -60,13 +60,13 @@ func (r fitReport) turnWords() string {
 		reach = "which the screw reaches by its range"
 	}
 	return fmt.Sprintf(" First turn the B-screw: with a gap of %s mm on the smallest ring and largest cog, %s, a chain of %s %s.",
-		num(float64(r.turned.Fit.Target), 1), reach, gearing.Pitches(r.turned.Pitches), r.turned.Verdict)
+		num(float64(r.turned.Fit.Target), 1), reach, r.chain(r.turned.Pitches), r.turned.Verdict)
 }
 
 // simSentence is the simulated verdict in plain words.
 func (r fitReport) simSentence() string {
 	a := r.Simulation
-	chain := gearing.Pitches(a.Pitches).String()
+	chain := r.chain(a.Pitches)
 	switch {
 	case a.Verdict.Fails():
 		return r.simFailure()
@@ -145,11 +145,11 @@ func (r fitReport) simFailure() string {
 		parts = append(parts, "no help: "+words)
 	}
 	if len(parts) == 0 {
-		return fmt.Sprintf("A chain of %s hangs slack in every gear.", gearing.Pitches(a.Pitches))
+		return fmt.Sprintf("A chain of %s hangs slack in every gear.", r.chain(a.Pitches))
 	}
-	s := fmt.Sprintf("A chain of %s is %s. Never ride it so, not even with a promise to keep out of those gears.", gearing.Pitches(a.Pitches), strings.Join(parts, "; "))
+	s := fmt.Sprintf("A chain of %s is %s. Never ride it so, not even with a promise to keep out of those gears.", r.chain(a.Pitches), strings.Join(parts, "; "))
 	if n := a.Recommended; n > 0 && n != a.Pitches {
-		return s + fmt.Sprintf(" %s would do.", gearing.Pitches(n))
+		return s + fmt.Sprintf(" %s would do.", r.chain(n))
 	}
 	if a.Recommended == 0 {
 		s += " No chain length mends it."

@@ -33,13 +33,41 @@ type report interface {
 // outputFlags are the flags of every command that writes a result.
 type outputFlags struct {
 	format, path *string
+	colour       *string // nil: there is no text to colour
 }
+
+// When text is coloured.
+const (
+	colourAuto   = "auto"
+	colourAlways = "always"
+	colourNever  = "never"
+)
+
+var colourWords = []string{colourAuto, colourAlways, colourNever}
 
 func addOutputFlags(flags *pflag.FlagSet, formats string) outputFlags {
 	return outputFlags{
 		format: flags.String("format", "", formats+"; default by the ending of --output"),
 		path:   flags.StringP("output", "o", "", "write to this file, whole or not at all, instead of standard output"),
 	}
+}
+
+// addTextFlags are those of a command whose result can be text.
+func addTextFlags(flags *pflag.FlagSet, formats string) outputFlags {
+	o := addOutputFlags(flags, formats)
+	o.colour = flags.String("color", colourAuto, "colour in text: auto (on a terminal, unless NO_COLOR is set or TERM is dumb), always or never")
+	return o
+}
+
+// coloured tells whether text is to have colour.
+func (o outputFlags) coloured(e env) (bool, error) {
+	switch *o.colour {
+	case colourAuto:
+		return e.colour && *o.path == "", nil
+	case colourAlways, colourNever:
+		return *o.colour == colourAlways, nil
+	}
+	return false, fmt.Errorf("--color: %w", unknown("choice", *o.colour, colourWords))
 }
 
 // choose finds the format by flag or ending.
@@ -59,6 +87,12 @@ func (o outputFlags) choose(allowed []string, byEnding map[string]string, def st
 	return def, nil
 }
 
+// isMachine tells whether programs are to read it: json or csv.
+func (o outputFlags) isMachine() bool {
+	format, err := o.choose(tableFormats, tableEndings, formatText)
+	return err == nil && (format == formatJSON || format == formatCSV)
+}
+
 // special tells whether a path is there and no regular file: a pipe, a device
 // or a directory has no telling ending.
 func special(path string) bool {
@@ -74,6 +108,10 @@ func (c *call) emit(o outputFlags, in input, r report) error {
 	if err != nil {
 		return err
 	}
+	colour, err := o.coloured(c.env)
+	if err != nil {
+		return err
+	}
 	var out bytes.Buffer
 	switch format {
 	case formatJSON:
@@ -81,7 +119,7 @@ func (c *call) emit(o outputFlags, in input, r report) error {
 	case formatCSV:
 		err = r.csvTable().csv(&out)
 	default:
-		p := page{width: c.width, markdown: format == formatMarkdown, colour: c.colour && *o.path == "" && format == formatText}
+		p := page{width: c.width, markdown: format == formatMarkdown, colour: colour && format == formatText, units: c.units}
 		p.title(r.titleText())
 		r.write(&p)
 		out = p.Buffer

@@ -14,10 +14,16 @@ func gearsCommand() command {
 	return command{
 		name: "gears", args: "[BUILD FILE] [flags]", summary: "every gear, the steps, overlap and the order to shift in",
 		about: "Two gears within the tolerance count as the same gear. Steps are in percent of the lower gear.",
+		examples: []example{
+			{"gears tour.toml", "every gear of the build, its speeds and the order to shift in"},
+			{"gears --rings 46,30 --cogs 11-13-15-17-19-21-24-28-32-36 --tyre 40-622", "without a file"},
+			{"gears tour.toml --speeds-at 60,75,90 --units imperial", "speeds at three cadences, in mph, and gear inches"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			speeds := flags.Float64Slice("speeds-at", nil, "cadences for the speeds, rpm, such as 60,75,90; default: the rider's band")
 			tolerance := flags.Float64("tolerance", float64(gearing.DefaultTolerance), "gears this close are duplicates, %")
+			addUnitsFlag(flags)
 			wide := flags.Float64("wide-tolerance", float64(gearing.DefaultWideTolerance), "for a second look, %")
 			buildFlags(flags)
 			return func(c *call) (int, error) {
@@ -75,17 +81,20 @@ func newGearsReport(in input, o gearing.TableOptions) (gearsReport, error) {
 	return r, nil
 }
 
-// gearTable is the table of all gears, in every format but JSON.
-func (r gearsReport) gearTable(name func(gearing.Gear) string) *table {
+// gearTable is the table of all gears, in every format but JSON. In imperial
+// units a development is told in gear inches alone.
+func (r gearsReport) gearTable(name func(gearing.Gear) string, u gearing.Units) *table {
 	t := &table{cols: []column{
 		{key: "gear", head: "gear", left: true},
 		{key: "ratio", head: "ratio"},
-		{key: "development_m", head: "develop.", unit: "m"},
-		{key: "gear_inches_in", head: "inches", unit: "in"},
 	}}
+	if u == gearing.Metric {
+		t.cols = append(t.cols, column{key: "development_m", head: "develop.", unit: "m"})
+	}
+	t.cols = append(t.cols, column{key: "gear_inches_in", head: "inches", unit: "in"})
 	for _, c := range r.Table.Cadences {
 		rpm := num(c, -1)
-		t.cols = append(t.cols, column{key: "speed_at_" + rpm + "_rpm_km_h", head: "at " + rpm, unit: "km/h"})
+		t.cols = append(t.cols, column{key: "speed_at_" + rpm + "_rpm_km_h", head: "at " + rpm, unit: u.SpeedUnit()})
 	}
 	t.cols = append(t.cols,
 		column{key: "step_to_larger_cog_percent", head: "step -", unit: "%"},
@@ -95,15 +104,19 @@ func (r gearsReport) gearTable(name func(gearing.Gear) string) *table {
 		if i > 0 && g.Ring != r.Table.Gears[i-1].Ring {
 			t.breakHere()
 		}
-		t.add(r.gearRow(g, name)...)
+		t.add(r.gearRow(g, name, u)...)
 	}
 	return t
 }
 
-func (r gearsReport) gearRow(g gearing.Gear, name func(gearing.Gear) string) []string {
-	row := []string{name(g), num(g.Ratio, 3), num(float64(g.Development), 2), num(float64(g.GearInches), 1)}
+func (r gearsReport) gearRow(g gearing.Gear, name func(gearing.Gear) string, u gearing.Units) []string {
+	row := []string{name(g), num(g.Ratio, 3)}
+	if u == gearing.Metric {
+		row = append(row, num(float64(g.Development), 2))
+	}
+	row = append(row, num(float64(g.GearInches), 1))
 	for _, s := range g.SpeedsKmH {
-		row = append(row, num(s, 1))
+		row = append(row, num(u.Speed(s), 1))
 	}
 	return append(row, stepCell(g.StepToLargerCog), stepCell(g.StepToSmallerCog), r.note(g))
 }
@@ -139,7 +152,7 @@ func (r gearsReport) titleText() string { return r.Build.heading() }
 
 // csvTable adds what programs want: the teeth as numbers, the group, the loss.
 func (r gearsReport) csvTable() *table {
-	t := r.gearTable(gearing.Gear.Name)
+	t := r.gearTable(gearing.Gear.Name, gearing.Metric)
 	t.cols = append(t.cols, column{key: "ring_teeth"}, column{key: "cog_teeth"}, column{key: "group"}, column{key: "lost"})
 	for i, g := range r.Table.Gears {
 		t.rows[i] = append(t.rows[i], whole(g.Ring), whole(g.Cog), whole(g.Group), fmt.Sprint(g.Lost))
@@ -150,7 +163,7 @@ func (r gearsReport) csvTable() *table {
 // write puts the report on a page.
 func (r gearsReport) write(p *page) {
 	p.section("Gears")
-	p.grid(r.gearTable(starred))
+	p.grid(r.gearTable(starred, p.units))
 	r.writeSummary(p)
 	r.writeRings(p)
 	r.writeSequence(p)
@@ -166,8 +179,7 @@ func (r gearsReport) writeSummary(p *page) {
 		}
 	}
 	p.section("In short")
-	p.item("", "Roll-out %s m a wheel turn; development %s to %s m a crank turn.",
-		num(float64(t.RollOut), 3), num(float64(t.Lowest().Development), 2), num(float64(t.Highest().Development), 2))
+	p.item("", "%s", rollOutWords(t, p.units))
 	p.item("", "Range %s %%: the highest gear is %s times the lowest.", num(float64(t.Range), 0), num(float64(t.Range)/100, 2))
 	p.item("", "%s; %d differ by more than %s %%, %d by more than %s %% (`same as` names them).",
 		plural(len(t.Gears), "gear"), t.Groups, num(float64(t.Tolerance), 1), t.WideGroups, num(float64(t.WideTolerance), 1))
@@ -178,6 +190,15 @@ func (r gearsReport) writeSummary(p *page) {
 	if lost > 0 {
 		p.item("", "Starred: %s lost to %s (see `cagewise fit`); range without them %s %%.", plural(lost, "gear"), r.LostBy, num(usableRange(t), 0))
 	}
+}
+
+// rollOutWords tell what the wheel and the ends of the gears roll.
+func rollOutWords(t gearing.Table, u gearing.Units) string {
+	low, high := develops(u, t.Lowest().Development), develops(u, t.Highest().Development)
+	if u == gearing.Imperial {
+		return fmt.Sprintf("Roll-out %s ft a wheel turn; %s to %s gear inches.", num(u.RollOut(t.RollOut), 2), low, high)
+	}
+	return fmt.Sprintf("Roll-out %s m a wheel turn; development %s to %s m a crank turn.", num(float64(t.RollOut), 3), low, high)
 }
 
 // usableRange is the highest over the lowest gear that is not lost, percent; 0
@@ -206,8 +227,8 @@ func (r gearsReport) writeRings(p *page) {
 	for i, o := range r.Overlaps {
 		if o.Band >= 0 {
 			low, high := r.shared(o)
-			p.item("", "%d and %d overlap from %s to %s m, a band of %s %%: %s on the %d and %s on the %d.",
-				o.Larger, o.Smaller, num(low, 2), num(high, 2), num(float64(o.Band), 0), plural(o.GearsSmaller, "gear"), o.Smaller, plural(o.GearsLarger, "gear"), o.Larger)
+			p.item("", "%d and %d overlap from %s to %s %s, a band of %s %%: %s on the %d and %s on the %d.",
+				o.Larger, o.Smaller, develops(p.units, low), develops(p.units, high), p.units.DevelopmentUnit(), num(float64(o.Band), 0), plural(o.GearsSmaller, "gear"), o.Smaller, plural(o.GearsLarger, "gear"), o.Larger)
 		} else {
 			p.item("", "%d and %d leave a hole of %s %%.", o.Larger, o.Smaller, num(-float64(o.Band), 0))
 		}
@@ -218,14 +239,14 @@ func (r gearsReport) writeRings(p *page) {
 	}
 }
 
-// shared are the developments two rings both cover, m.
-func (r gearsReport) shared(o gearing.Overlap) (low, high float64) {
+// shared are the developments two rings both cover.
+func (r gearsReport) shared(o gearing.Overlap) (low, high gearing.Metres) {
 	for _, g := range r.Table.Gears {
 		if g.Ring == o.Larger && g.CogIndex == len(r.Table.Cogs)-1 {
-			low = float64(g.Development)
+			low = g.Development
 		}
 		if g.Ring == o.Smaller && g.CogIndex == 0 {
-			high = float64(g.Development)
+			high = g.Development
 		}
 	}
 	return low, high
@@ -261,12 +282,12 @@ func (r gearsReport) writeSequence(p *page) {
 		return
 	}
 	t := &table{cols: []column{
-		{head: "gear", left: true}, {head: "development", unit: "m"}, {head: "step", unit: "%"},
+		{head: "gear", left: true}, wideDevelopColumn(p.units), {head: "step", unit: "%"},
 		{head: "shift (+: larger ring, smaller cog)", left: true},
 	}}
 	row := func(i int, step, shift string) {
 		g := r.Table.Gears[i]
-		t.add(g.Name(), num(float64(g.Development), 2), step, shift)
+		t.add(g.Name(), develops(p.units, g.Development), step, shift)
 	}
 	row(r.Sequence[0].From, "", "")
 	double := 0

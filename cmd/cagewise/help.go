@@ -15,6 +15,10 @@ import (
 func helpCommand() command {
 	return command{
 		name: "help", args: "[COMMAND | keys]", summary: "explain a command or the keys of a build file",
+		examples: []example{
+			{"help fit", "the flags of fit"},
+			{"help keys", "the keys of a build file"},
+		},
 		define: func(*pflag.FlagSet) func(*call) (int, error) { return runHelp },
 	}
 }
@@ -37,23 +41,26 @@ func runHelp(c *call) (int, error) {
 	return 0, unknown("topic", c.args[0], append(names(), "keys"))
 }
 
+// quickQuestion is the example that the overview gives.
+const quickQuestion = "fit --rings 46,30 --cogs 11-13-15-17-19-21-24-28-32-36 --chainstay 430 --capacity 37 --largest-cog 36"
+
 func writeOverview(w io.Writer, width int) {
 	fmt.Fprintln(w, wrap("cagewise computes wide-range derailleur drivetrains: gears, chain length, and whether the derailleur carries them.", width, ""))
-	fmt.Fprint(w, "\nUse: cagewise COMMAND [BUILD FILE] [flags]\n\n")
+	fmt.Fprintf(w, "\n%s\n\n", wrap("Use: cagewise COMMAND [BUILD FILE] [flags]", width, "  "))
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  %-10s %s\n", c.name, c.summary)
+		const indent = 13
+		fmt.Fprintf(w, "  %-*s %s\n", indent-3, c.name, wrap(c.summary, width-indent, strings.Repeat(" ", indent)))
 	}
-	fmt.Fprintln(w, "\nA quick question needs no file:")
-	fmt.Fprintln(w, "  cagewise fit --rings 46,30 --cogs 11-13-15-17-19-21-24-28-32-36 \\")
-	fmt.Fprintln(w, "    --chainstay 430 --capacity 37 --largest-cog 36")
+	fmt.Fprintf(w, "\nA quick question needs no file:\n  %s\n", strings.Join(example{line: quickQuestion}.typed(width-2), "\n  "))
 	fmt.Fprintln(w, "\n"+wrap("`cagewise help COMMAND` lists its flags, `cagewise help keys` the keys of a build file. Exit status: 0 fine, 1 the verdict: it does not work, or is dangerous to ride, 2 bad input or use.", width, ""))
 }
 
 func (c command) writeHelp(w io.Writer, width int) {
-	fmt.Fprintf(w, "Use: cagewise %s\n\n%s\n", strings.TrimSpace(c.name+" "+c.args), wrap(c.summary+".", width, ""))
+	fmt.Fprintf(w, "%s\n\n%s\n", wrap(strings.TrimSpace("Use: cagewise "+c.name+" "+c.args), width, "  "), wrap(c.summary+".", width, ""))
 	if c.about != "" {
 		fmt.Fprintf(w, "\n%s\n", wrap(c.about, width, ""))
 	}
+	writeExamples(w, width, c.examples)
 	flags := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
 	flags.SortFlags = false
 	c.define(flags)
@@ -66,23 +73,32 @@ func (c command) writeHelp(w io.Writer, width int) {
 }
 
 func writeFlags(w io.Writer, width int, head string, flags *pflag.FlagSet, keep func(*pflag.Flag) bool) {
-	const indent = 29
+	indent, stacked := 29, width < narrow
+	if stacked {
+		indent = 6
+	}
 	first := true
 	flags.VisitAll(func(f *pflag.Flag) {
 		if !keep(f) {
 			return
 		}
 		if first {
-			fmt.Fprintf(w, "\n%s:\n", head)
+			fmt.Fprintf(w, "\n%s\n", wrap(head+":", width, ""))
 			first = false
 		}
 		name := "--" + f.Name
 		if f.Shorthand != "" {
 			name = "-" + f.Shorthand + ", " + name
 		}
+		if stacked {
+			name += "\n    "
+		}
 		fmt.Fprintf(w, "  %-*s  %s\n", indent-4, name, wrap(usage(f), width-indent, strings.Repeat(" ", indent)))
 	})
 }
+
+// narrow is the width under which the words about a flag stand under it.
+const narrow = 60
 
 // usage adds the default of a flag that has one.
 func usage(f *pflag.Flag) string {
@@ -131,6 +147,9 @@ func writeKeys(w io.Writer, width int) {
 func versionCommand() command {
 	return command{
 		name: "version", summary: "print the version",
+		examples: []example{
+			{"version", "which version this is"},
+		},
 		define: func(*pflag.FlagSet) func(*call) (int, error) { return runVersion },
 	}
 }

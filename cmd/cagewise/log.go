@@ -20,6 +20,12 @@ func logCommand() command {
 			"Distances are in the log's distance_unit, dates like 2026-03-14, lengths in mm or with a unit: \"12 1/16 in\". A reading says its method: rule (--pitches --length), hung beside a new chain (--offset, --pitches without the chain's count), caliper (--inside-10 --inside-2), two-point or three-point gauge (--mark with --falls or --falls=false, or --scale), lift off the ring (--lift --ring). " +
 			"A drop-in gauge is a bar with pins that dips into the chain where it has grown. A two-point gauge has two pins that push the rollers at both ends apart, so that the play of the rollers reads as wear; a three-point gauge pushes both ends the same way, and the play cancels. One that says only yes or no has a mark: 0.75 % with --falls when it drops in. " +
 			"A rotation is logged by rides that name the chain: ride --distance 300 --on-chain chain-2. What a chain has run itself, and so its rate, its age and its life, comes from them; give every chain fitted_at and fitted_on.",
+		examples: []example{
+			{"log wear.toml new", "a commented wear log to start from"},
+			{"log wear.toml part --id chain-1 --kind chain --fitted-at 0", "a part that was fitted new"},
+			{"log wear.toml reading --part chain-1 --at 1230 --method rule --pitches 48 --length 612.9", "a ruler held along the chain"},
+			{"log wear.toml ride --distance 300 --on-chain chain-1", "a turn of one chain of several"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			logFlags(flags)
 			flags.Bool(forceFlag, false, "add a reading that no chain has; it is left out of every figure")

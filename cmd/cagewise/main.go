@@ -3,8 +3,10 @@
 package main
 
 import (
+	"context"
 	"io"
 	"os"
+	"strconv"
 
 	"golang.org/x/term"
 )
@@ -26,20 +28,42 @@ type env struct {
 	width    int  // columns of out
 	isTTY    bool // out is a terminal
 	colour   bool
+	// ctx stops long work, which then tells what it found; nil: nothing does.
+	ctx context.Context
 }
 
-// terminal looks at the real standard output. Text stays within 80 columns
-// unless a terminal is wider; colour needs a terminal and no NO_COLOR.
+// Columns of text: off a terminal, and the least and the most on one.
+const (
+	usualWidth = 80
+	leastWidth = 30
+	mostWidth  = 140
+)
+
+// terminal looks at the real standard output. Text is as wide as a terminal is,
+// by COLUMNS or by asking it, and 80 columns wide elsewhere; colour needs a
+// terminal that is not dumb, and no NO_COLOR.
 func terminal() env {
-	e := env{out: os.Stdout, err: os.Stderr, width: 80}
+	e := env{out: os.Stdout, err: os.Stderr, width: usualWidth}
 	fd := int(os.Stdout.Fd())
 	e.isTTY = term.IsTerminal(fd)
 	if !e.isTTY {
 		return e
 	}
-	if w, _, err := term.GetSize(fd); err == nil && w > e.width {
-		e.width = min(w, 140)
+	if w := columns(fd); w > 0 {
+		e.width = min(max(w, leastWidth), mostWidth)
 	}
 	e.colour = os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 	return e
+}
+
+// columns is the width of a terminal, 0 when it is not known.
+func columns(fd int) int {
+	if w, err := strconv.Atoi(os.Getenv("COLUMNS")); err == nil && w > 0 {
+		return w
+	}
+	w, _, err := term.GetSize(fd)
+	if err != nil {
+		return 0
+	}
+	return w
 }

@@ -12,7 +12,10 @@ import (
 func manCommand() command {
 	return command{
 		name: "man", summary: "the manual page: every command, flag and key",
-		about:  "It is made from the same words as this help. Read it with `cagewise man | man -l -`, or keep it: `cagewise man > cagewise.1`, in a directory man1 where your manual pages are.",
+		about: "It is made from the same words as this help. Read it with `cagewise man | man -l -`, or keep it: `cagewise man > cagewise.1`, in a directory man1 where your manual pages are.",
+		examples: []example{
+			{"man", "the page, for `man -l -` or a file"},
+		},
 		define: func(*pflag.FlagSet) func(*call) (int, error) { return runMan },
 	}
 }
@@ -25,7 +28,7 @@ func runMan(c *call) (int, error) {
 }
 
 // manDate is the day the words of the page that are no help were last changed.
-const manDate = "2026-11-25"
+const manDate = "2026-11-28"
 
 // manPage is the page in the man macros of roff, from what --help says.
 func manPage() string {
@@ -120,13 +123,14 @@ func (m *roff) closing() {
 	m.item("1", "the verdict: it does not work, or is dangerous to ride")
 	m.item("2", "bad input or use")
 	m.head("SH", "ENVIRONMENT")
-	m.item("NO_COLOR", "when set and not empty, no colour on a terminal")
-	m.item("TERM", "when it is dumb, no colour on a terminal")
+	m.item("NO_COLOR", "when set and not empty, no colour on a terminal, unless --color says always")
+	m.item("TERM", "when it is dumb, the same")
+	m.item("COLUMNS", fmt.Sprintf("how wide text is on a terminal, %d to %d columns; otherwise the terminal says it; elsewhere text is %d columns wide", leastWidth, mostWidth, usualWidth))
 	m.head("SH", "EXAMPLES")
-	m.text("A quick question needs no file:")
-	m.code("cagewise fit --rings 46,30 --cogs 11-13-15-17-19-21-24-28-32-36 \\\n  --chainstay 430 --capacity 37 --largest-cog 36")
-	m.paragraph("A file keeps the numbers:")
-	m.code("cagewise new tour.toml\ncagewise fit tour.toml --chain 112\ncagewise chart tour.toml -o ladder.svg")
+	m.text("They run one after the other in the root of the project, where examples/ is; tour.toml is what the first one writes.")
+	for _, c := range commands() {
+		m.examples(c.examples)
+	}
 	m.head("SH", "CAUTIONS")
 	for i, c := range cautions {
 		if i > 0 {

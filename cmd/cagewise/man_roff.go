@@ -2,7 +2,7 @@ package main
 
 import "strings"
 
-// roff writes a page in the man macros: TH, SH, SS, PP, TP, B, nf and fi alone,
+// roff writes a page in the man macros: TH, SH, SS, PP, TP and B alone,
 // so that every formatter reads it.
 type roff struct{ strings.Builder }
 
@@ -33,16 +33,6 @@ func (m *roff) item(word, s string) {
 	m.line(".TP")
 	m.line(`.B "` + roffEscape(word) + `"`)
 	m.text(s)
-}
-
-// code writes lines as they are.
-func (m *roff) code(s string) {
-	m.line(".PP")
-	m.line(".nf")
-	for line := range strings.Lines(s) {
-		m.line(roffStart(roffEscape(strings.TrimRight(line, "\n"))))
-	}
-	m.line(".fi")
 }
 
 // roffEscape writes characters that roff would take for its own: a backslash,

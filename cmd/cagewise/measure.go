@@ -17,8 +17,11 @@ func measureCommand() command {
 	return command{
 		name: "measure", args: "BUILD READINGS [flags]", summary: "fit the derailleur's geometry to readings on the built bike",
 		about: "READINGS is a TOML file with one [[reading]] table for each gear looked at: gear = \"46x36\", pitches of the chain on the bike, and what was read: cage_angle (degrees, guide to tension pulley, 0 straight ahead, -90 straight down), guide and tension ([ahead, above] of the axle in mm), gap in mm. Two gears or more, the outermost first. The result is the geometry block for the build file; --save writes a whole new build file with it and never touches the old one.",
+		examples: []example{
+			{"measure examples/gravel.toml examples/gravel-readings.toml --save measured.toml", "the geometry from readings, and a build file with it"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
 			save := flags.String("save", "", "write a new build file with the fitted geometry")
 			return func(c *call) (int, error) { return c.measure(out, *save) }
 		},
@@ -190,7 +193,7 @@ func (r measureReport) parameterTable() *table {
 }
 
 func (r measureReport) residualTable() *table {
-	t := &table{cols: []column{
+	t := &table{lead: 2, cols: []column{
 		{head: "gear", left: true}, {head: "reading", left: true}, {head: "read"}, {head: "fitted"}, {head: "off by"}, {head: "+-"}, {head: "unit", left: true},
 	}}
 	for _, x := range r.Residuals {

@@ -13,6 +13,10 @@ func newCommand() command {
 	return command{
 		name: "new", args: "FILE [flags]", summary: "write a commented build file to start from",
 		about: "Every key is in it with its meaning, what is allowed and what happens without it. Values you give as flags are filled in; the others are invented. A file that is there already is never touched.",
+		examples: []example{
+			{"new tour.toml", "a build file to start from: every key with its meaning, the values invented"},
+			{"new gravel.toml --rings 46,30 --chainstay 430 --pulley-centres 76", "the same with your own numbers in it"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			buildFlags(flags)
 			return runNew

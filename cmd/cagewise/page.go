@@ -14,6 +14,7 @@ type page struct {
 	width    int
 	markdown bool
 	colour   bool
+	units    gearing.Units // of speeds, ways, masses and developments
 }
 
 // title is the first line: what the page is about.
@@ -32,7 +33,7 @@ func (p *page) section(s string) {
 		return
 	}
 	p.gap()
-	fmt.Fprintln(p, p.painted(bold, s))
+	fmt.Fprintln(p, p.painted(bold, wrap(s, p.width, "")))
 }
 
 // gap leaves one line free, never two.

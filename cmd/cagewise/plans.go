@@ -12,10 +12,14 @@ import (
 
 func plansCommand() command {
 	return command{
-		name: "plans", args: "LOG [flags]", summary: "change early, change late, rotate or run to the end: what each costs",
+		name: "plans", args: "LOG [flags]", summary: "change early, late, in turn or run to the end: what each costs",
 		about: "LOG is a wear log: its prices, its distance a year and the wear of its chains. Lives of chains come from your readings; those of cassette and ring are defaults, widely varying, until you give your own. A price that is missing is named, and plans are then compared by the ratio of prices.",
+		examples: []example{
+			{"plans examples/commuter-wear.toml --chain-life 3200", "what changing early, late or in turn costs when a chain lasts 3200 km"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a plan) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a plan) or markdown")
+			addLogUnitsFlag(flags)
 			f := addPlansFlags(flags)
 			return func(c *call) (int, error) {
 				r, err := f.report(c, out)
@@ -100,7 +104,7 @@ type plansReport struct {
 	Cautions []string `json:"cautions"`
 
 	word      string
-	miles     bool
+	units     gearing.Units
 	decisions []wear.Decision // on every part, as `cagewise wear` makes them
 }
 
@@ -131,7 +135,9 @@ func (f plansFlags) report(c *call, out outputFlags) (plansReport, error) {
 		}
 		*f.cogs = len(in.build.Build.Cogs)
 	}
-	r := plansReport{Log: summariseLog(log), Prices: f.prices(c, log), Cogs: cogCount(log, *f.cogs), Cautions: plansCautions, miles: log.Miles}
+	r := plansReport{Log: summariseLog(log), Prices: f.prices(c, log), Cogs: cogCount(log, *f.cogs), Cautions: plansCautions}
+	log.Miles = c.milesFor(log, out)
+	r.units = unitsOf(log.Miles && !out.isMachine())
 	return r, f.fill(c, log, &r)
 }
 
@@ -177,7 +183,7 @@ func (f plansFlags) fill(c *call, log gearing.WearLog, r *plansReport) error {
 		return err
 	}
 	r.PolicyReport, err = wear.Policies(wear.PolicyInput{
-		Prices: r.Prices, KMPerYear: r.Log.KMPerYear, Shape: r.Shape, Cogs: r.Cogs, RotateChains: *f.rotate, EndKM: *f.end,
+		Prices: r.Prices, KMPerYear: r.Log.KMPerYear, Shape: r.Shape, Cogs: r.Cogs, RotateChains: *f.rotate, EndKM: *f.end, Units: r.units,
 		EarlyChains: *f.early, LateChains: *f.late, RingChains: *f.ringChains,
 	})
 	if err != nil {

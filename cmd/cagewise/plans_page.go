@@ -46,7 +46,7 @@ func (r plansReport) cheapestWords() (word, sentence string) {
 }
 
 func (r plansReport) costWords(p wear.PlanCost) string {
-	text := fmt.Sprintf("%s, %s %s a 1000 km", p.Name, num(p.Cost, 1), r.Log.Money)
+	text := fmt.Sprintf("%s, %s %s a 1000 %s", p.Name, num(r.units.PerDistance(p.Cost), 1), r.Log.Money, r.units.DistanceUnit())
 	if p.PerYear > 0 {
 		text += fmt.Sprintf(", %s a year", num(p.PerYear, 0))
 	}
@@ -92,22 +92,24 @@ func (r plansReport) write(p *page) {
 }
 
 func (r plansReport) plansTable() *table {
+	u := r.units
+	unit := u.DistanceUnit()
 	t := &table{cols: []column{
-		{head: "plan", left: true}, {head: "cost per", unit: "1000 km"}, {head: "+-"}, {head: "cost per", unit: "year"},
-		{head: "chain", unit: "km"}, {head: "cassette", unit: "km"}, {head: "ring", unit: "km"},
+		{head: "plan", left: true}, {head: "cost per", unit: "1000 " + unit}, {head: "+-"}, {head: "cost per", unit: "year"},
+		{head: "chain", unit: unit}, {head: "cassette", unit: unit}, {head: "ring", unit: unit},
 	}}
 	for _, x := range r.Plans {
 		cost, err, year := "-", "-", "-"
 		if x.HasCost {
-			cost = num(x.Cost, 1)
+			cost = num(u.PerDistance(x.Cost), 1)
 			if x.Error > 0 {
-				err = num(x.Error, 1)
+				err = num(u.PerDistance(x.Error), 1)
 			}
 			if x.PerYear > 0 {
 				year = num(x.PerYear, 0)
 			}
 		}
-		t.add(x.Name, cost, err, year, num(x.ChainKM, 0), num(x.CassetteKM, 0), num(x.RingKM, 0))
+		t.add(x.Name, cost, err, year, num(u.Distance(x.ChainKM), 0), num(u.Distance(x.CassetteKM), 0), num(u.Distance(x.RingKM), 0))
 	}
 	return t
 }
@@ -123,9 +125,10 @@ func (r plansReport) priceWords() string {
 }
 
 func (r plansReport) wearWords() string {
-	text := fmt.Sprintf("%s %% in the first 1000 km", perThousand(float64(r.Shape.At(1000)-r.Shape.Start)))
+	km := 1000 * r.units.PerDistance(1)
+	text := fmt.Sprintf("%s %% in the first 1000 %s", perThousand(float64(r.Shape.At(km)-r.Shape.Start)), r.units.DistanceUnit())
 	if r.Shape.Accel > 0 {
-		text += fmt.Sprintf(", %s %% in the second", perThousand(float64(r.Shape.At(2000)-r.Shape.At(1000))))
+		text += fmt.Sprintf(", %s %% in the second", perThousand(float64(r.Shape.At(2*km)-r.Shape.At(km))))
 	}
 	return text
 }
@@ -185,16 +188,16 @@ func (r plansReport) spansTable(spans []wear.Span) *table {
 const mostTurnsShown = 15
 
 func (r plansReport) writeRotation(p *page) {
-	s := r.Rotation
+	s, u := r.Rotation, r.units
 	p.section("Rotation, the least worn always next")
 	out := r.leftOutWords()
 	if len(s.Turns) == 0 {
 		p.para("%s", strings.TrimSpace("Every chain is at its end already. "+out))
 		return
 	}
-	t := &table{cols: []column{{head: "from now", unit: "km"}, {head: "chain", left: true}, {head: "for", unit: "km"}, {head: "then at", unit: "%"}, {head: "spread", unit: "%"}}}
+	t := &table{cols: []column{{head: "from now", unit: u.DistanceUnit()}, {head: "chain", left: true}, {head: "for", unit: u.DistanceUnit()}, {head: "then at", unit: "%"}, {head: "spread", unit: "%"}}}
 	for _, x := range s.Turns[:min(len(s.Turns), mostTurnsShown)] {
-		t.add(num(x.From, 0), shortName(x.ID, 24), num(x.KM, 0), num(float64(x.Elongation), 2), num(float64(x.Spread), 2))
+		t.add(num(u.Distance(x.From), 0), shortName(x.ID, 24), num(u.Distance(x.KM), 0), num(float64(x.Elongation), 2), num(float64(x.Spread), 2))
 	}
 	p.grid(t)
 	if hidden := len(s.Turns) - mostTurnsShown; hidden > 0 || s.Cut {
@@ -203,7 +206,7 @@ func (r plansReport) writeRotation(p *page) {
 	if out != "" {
 		p.para("%s", out)
 	}
-	words := []string{togetherWords(s), fmt.Sprintf("The end comes after %s.", bothUnits(s.KM, r.miles)), sentence(strings.Join(r.Assumed, "; ")), sentence(s.Note)}
+	words := []string{togetherWords(s), fmt.Sprintf("The end comes after %s %s.", num(u.Distance(s.KM), 0), u.DistanceUnit()), sentence(strings.Join(r.Assumed, "; ")), sentence(s.Note)}
 	p.para("%s", strings.TrimSpace(strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), " ")))
 }
 

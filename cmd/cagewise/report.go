@@ -26,6 +26,11 @@ func reportCommand() command {
 		name: "report", args: "BUILD [BUILD ...] [flags]", summary: "the write-up: one page with every table and picture, to publish",
 		about: "The page is one HTML file that needs no network, no font and no other file; on it a reader picks any gear and sees its cage. With --output page.md it is Markdown, its pictures beside it as page-side-46x36.svg and the like. " +
 			"Several builds, or --swap, add a comparison; --log adds the wear and --ride the rides of the first build. What is not known is named where it is missing. Exit status 0 when the page was written, whatever it says.",
+		examples: []example{
+			{"report tour.toml -o tour.html", "one page about one build"},
+			{"report examples/report-worn.toml --log examples/cargo-wear.toml -o worn.html", "with the wear of its chain"},
+			{"report tour.toml --swap rings=40/28 -o swap.md", "with a swap beside it, as Markdown"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			f := addReportFlags(flags)
 			return func(c *call) (int, error) { return exitFine, f.run(c) }
@@ -54,6 +59,7 @@ func addReportFlags(flags *pflag.FlagSet) reportFlags {
 		rides: flags.StringArray("ride", nil, "recorded ride on the first build; may be given again"),
 		at:    flags.Float64("at", 0, "odometer now, in the log's distance_unit; default: the last one in the log"),
 	}
+	addUnitsFlag(flags)
 	f.compare = addCompareFlags(flags)
 	hill, ride := pflag.NewFlagSet("hill", pflag.ContinueOnError), pflag.NewFlagSet("ride", pflag.ContinueOnError)
 	f.hill, f.ride = addHillFlags(hill), addRideFlags(ride)

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"cagewise/gearing"
 	"cagewise/gearing/build"
 	"cagewise/plot"
 	writeup "cagewise/plot/report"
@@ -95,9 +94,9 @@ func (f reportFlags) comparison(c *call, _ *plan) (writeup.Chapter, error) {
 		return writeup.Chapter{}, err
 	}
 	chapter := writeup.Chapter{Title: r.titleText()}
-	builds, parts := written(r.write)
+	builds, parts := written(c.units, r.write)
 	chapter.Parts = append(chapter.Parts, writeup.Part{
-		Title: "The builds", Text: builds, Pictures: []writeup.Picture{{Name: "compare", Picture: plot.Comparison{Compared: r.Comparison}, Wide: true}},
+		Title: "The builds", Text: builds, Pictures: []writeup.Picture{{Name: "compare", Picture: plot.Comparison{Compared: r.Comparison, Units: c.units}, Wide: true}},
 	})
 	chapter.Parts = append(chapter.Parts, parts...)
 	return chapter, nil
@@ -115,7 +114,7 @@ func (f reportFlags) ridden(c *call, p *plan) (writeup.Chapter, error) {
 		return writeup.Chapter{}, err
 	}
 	p.usage = &r.Usage
-	_, parts := written(r.write)
+	_, parts := written(c.units, r.write)
 	return writeup.Chapter{Title: "Ridden: " + r.titleText(), Parts: parts}, nil
 }
 
@@ -124,7 +123,7 @@ func (f reportFlags) ridden(c *call, p *plan) (writeup.Chapter, error) {
 func (f reportFlags) howComputed(plans []plan) writeup.Chapter {
 	chapter := writeup.Chapter{Title: "How it was computed"}
 	for i, p := range plans {
-		_, parts := written(func(w *page) {
+		_, parts := written(p.in.units, func(w *page) {
 			w.section("Input: " + p.label(i, len(plans)))
 			w.para("The build file, %s, as it was read:", filepath.Base(p.in.path))
 			w.gap()
@@ -135,7 +134,7 @@ func (f reportFlags) howComputed(plans []plan) writeup.Chapter {
 		})
 		chapter.Parts = append(chapter.Parts, parts...)
 	}
-	_, parts := written(writeMethods)
+	_, parts := written(plans[0].in.units, writeMethods)
 	chapter.Parts = append(chapter.Parts, parts...)
 	return chapter
 }
@@ -155,6 +154,6 @@ func writeMethods(p *page) {
 	p.item("", "The cage: in every gear the chain's path round ring, cog and both pulleys is laid as tangents and arcs, and the angle of the cage is found at which that path is as long as the chain. A gear locks when no angle gives enough chain, and is slack when none takes it all up.")
 	p.item("", "The B-screw is set on the smallest ring and largest cog; the gap in every other gear follows from it.")
 	p.item("", "Margins: figures behind +- are standard errors. Each input has one, of a ruler or of the invented geometry that stands in for it; they are carried to every reserve and gap. About one figure in three lies further off than its margin, one in twenty further than twice.")
-	p.item("", "One pitch of chain is 12.7 mm (%s is one). Pictures and tables show the same figures and compute none of their own.", gearing.Pitches(2))
+	p.item("", "One pitch of chain is 12.7 mm (%s is one). Pictures and tables show the same figures and compute none of their own.", p.units.Chain(2))
 	p.para("Made with cagewise from the files named here; the same files give the same page.")
 }

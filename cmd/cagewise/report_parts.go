@@ -13,7 +13,7 @@ import (
 func (p *plan) chapter(i, n int) writeup.Chapter {
 	c := writeup.Chapter{Title: p.label(i, n), Verdict: p.verdict()}
 	add := func(parts ...writeup.Part) { c.Parts = append(c.Parts, parts...) }
-	_, parts := written(p.writeFirst)
+	_, parts := written(p.in.units, p.writeFirst)
 	add(parts...)
 	add(p.sideViews(i, n))
 	add(p.simulated(i, n)...)
@@ -64,13 +64,13 @@ func (p *plan) chainWords() string {
 	case p.fit == nil:
 		return "its length " + p.fitMissing
 	case p.fit.Owned != nil:
-		return "yours, " + gearing.Pitches(p.fit.Owned.Pitches).String() + ownedAdvice(p.fit)
+		return "yours, " + p.fit.chain(p.fit.Owned.Pitches) + ownedAdvice(p.fit)
 	case p.fit.Simulation != nil && p.fit.Simulation.Recommended == 0:
 		return "no length does, see the verdict"
 	case p.fit.Simulation != nil:
-		return "to cut to " + gearing.Pitches(p.fit.Simulation.Pitches).String()
+		return "to cut to " + p.fit.chain(p.fit.Simulation.Pitches)
 	}
-	return "to cut to " + gearing.Pitches(p.fit.Lengths.Recommended).String()
+	return "to cut to " + p.fit.chain(p.fit.Lengths.Recommended)
 }
 
 func ownedAdvice(r *fitReport) string {
@@ -136,7 +136,7 @@ func (p *plan) simulated(i, n int) []writeup.Part {
 	if p.fit == nil {
 		return []writeup.Part{{Title: "Derailleur and chain", Text: "Not computed: " + p.fitMissing + ".\n"}}
 	}
-	_, parts := written(func(w *page) {
+	_, parts := written(p.in.units, func(w *page) {
 		p.fit.writeSimulation(w)
 		p.fit.writeRatings(w)
 		p.fit.writeLengths(w)
@@ -170,19 +170,19 @@ func (p *plan) window(a *sim.Answer) plot.Picture {
 
 // geared is the table of gears with its ladder.
 func (p *plan) geared(i, n int) []writeup.Part {
-	_, parts := written(func(w *page) {
+	_, parts := written(p.in.units, func(w *page) {
 		w.section("Gears")
-		w.grid(p.gears.gearTable(starred))
+		w.grid(p.gears.gearTable(starred, w.units))
 		p.gears.writeSummary(w)
 		p.gears.writeRings(w)
 		p.gears.writeSequence(w)
 	})
-	parts[0].Pictures = []writeup.Picture{{Name: stem("ladder", i, n), Picture: plot.Ladder{Table: p.gears.Table, LostBy: p.gears.LostBy, Name: p.gears.Build.heading()}, Wide: true}}
+	parts[0].Pictures = []writeup.Picture{{Name: stem("ladder", i, n), Picture: plot.Ladder{Table: p.gears.Table, LostBy: p.gears.LostBy, Name: p.gears.Build.heading(), Units: p.in.units}, Wide: true}}
 	return parts
 }
 
 func (p *plan) hilly(i, n int) []writeup.Part {
-	_, parts := written(p.climb.write)
+	_, parts := written(p.in.units, p.climb.write)
 	if p.hill != nil {
 		parts[0].Pictures = []writeup.Picture{{Name: stem("climb", i, n), Picture: p.hill, Wide: true}}
 	}

@@ -162,7 +162,7 @@ func (p *plan) figures(i int) []writeup.Figure {
 	if !g.State.Runs() {
 		state += ": " + g.Reason()
 	}
-	list := []writeup.Figure{{Name: "state", Text: state}, {Name: "development", Text: num(float64(t.Development), 2) + " m a crank turn"}}
+	list := []writeup.Figure{{Name: "state", Text: state}, {Name: "development", Text: developmentWords(p.in.units, t.Development)}}
 	if g.NoPath {
 		return list
 	}

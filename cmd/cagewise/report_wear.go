@@ -19,16 +19,21 @@ func (f reportFlags) worn(c *call, p *plan) (writeup.Chapter, error) {
 		return writeup.Chapter{}, err
 	}
 	wear := wearFlags{build: &c.args[0], rows: new(string), rides: new([]string), at: f.at, budget: new(float64), ride: f.ride}
+	km, err := wear.km(*f.log, log)
+	if err != nil {
+		return writeup.Chapter{}, err
+	}
+	log.Miles = c.inMiles(log)
 	use, err := wear.cogUse(c, &log, p)
 	if err != nil {
 		return writeup.Chapter{}, err
 	}
-	r, err := wear.report(*f.log, log, use)
+	r, err := wear.report(*f.log, log, use, km)
 	if err != nil {
 		return writeup.Chapter{}, err
 	}
 	chapter := writeup.Chapter{Title: r.titleText(), Verdict: writeup.Verdict{Word: r.word, Sentence: r.Verdict, Tone: wordTone(r.word)}}
-	_, chapter.Parts = written(r.write)
+	_, chapter.Parts = written(c.units, r.write)
 	r.addCharts(chapter.Parts)
 	return chapter, nil
 }

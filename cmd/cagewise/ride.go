@@ -19,8 +19,12 @@ func rideCommand() command {
 	return command{
 		name: "ride", args: "BUILD RIDE [RIDE ...] [flags]", summary: "the gears that recorded rides really used",
 		about: "Rides are FIT, GPX, TCX, or CSV with named columns: time, a speed (speed_km_h or speed_m_s) or a distance (distance_m or distance_km), cadence_rpm, and power_w if there is one. The gear of every moment is found from speed and cadence; rides without a cadence show none. Mass and resistance are only used for work where no power was recorded.",
+		examples: []example{
+			{"ride examples/gravel.toml examples/gravel-ride.csv", "which gears the ride used, and which cog would be missed least"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a ride and gear) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a ride and gear) or markdown")
+			addUnitsFlag(flags)
 			f := addRideFlags(flags)
 			buildFlags(flags)
 			return func(c *call) (int, error) {
@@ -118,7 +122,7 @@ func (f rideFlags) report(c *call) (input, rideReport, error) {
 		return input{}, rideReport{}, err
 	}
 	if slices.ContainsFunc(in.defaults, func(d build.Default) bool { return d.Key == "wheel.tyre" }) {
-		return input{}, rideReport{}, errors.New("ride needs the wheel: wheel.tyre or wheel.roll_out in the build file, --tyre or --roll-out")
+		return input{}, rideReport{}, fmt.Errorf("a ride needs the wheel: %s, or %s", c.orFlag("wheel.tyre", "tyre"), c.orFlag("wheel.roll_out", "roll-out"))
 	}
 	u, err := f.read(c, in.build.Build, rides)
 	if err != nil {
@@ -168,8 +172,10 @@ func (f rideFlags) read(c *call, b gearing.Build, rides []string) (road.Usage, e
 // noGear tells why no ride shows a gear.
 func noGear(u road.Usage) error {
 	cadences, turning := 0, 0
+	var paths []string
 	why := "speed and cadence fit none"
 	for _, r := range u.Rides {
+		paths = append(paths, r.Name)
 		cadences += r.WithCadence
 		turning += r.WithTurning
 		if r.Wheel.Doubtful {
@@ -178,11 +184,11 @@ func noGear(u road.Usage) error {
 	}
 	switch {
 	case cadences == 0:
-		return errors.New("no ride has a cadence; without it no gear can be found")
+		return fmt.Errorf("%s: no ride has a cadence; without it no gear can be found", someNames(paths))
 	case turning == 0:
-		return errors.New("no ride has a cadence over 0; without it no gear can be found")
+		return fmt.Errorf("%s: no ride has a cadence over 0; without it no gear can be found", someNames(paths))
 	}
-	return fmt.Errorf("no ride shows a gear of the build: %s; look at rings, cogs and wheel of the build, and at the units of the ride", why)
+	return fmt.Errorf("%s: no ride shows a gear of the build: %s; look at rings, cogs and wheel of the build, and at the units of the ride", someNames(paths), why)
 }
 
 func readRideFile(m *road.Meter, path string, stderr io.Writer) error {

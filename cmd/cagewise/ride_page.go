@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"cagewise/gearing"
 	"cagewise/sim/road"
 )
 
@@ -13,18 +14,18 @@ func (r rideReport) titleText() string { return r.Build.heading() }
 func (r rideReport) write(p *page) {
 	r.list(p, "Look here first", r.firstWords())
 	p.section("Rides")
-	p.grid(r.ridesTable())
+	p.grid(r.ridesTable(p.units))
 	p.para("%s", r.wayWords())
 	p.section("Gears")
-	p.grid(r.gearsTable())
+	p.grid(r.gearsTable(p.units))
 	p.section("Cogs")
-	p.grid(r.cogsTable())
+	p.grid(r.cogsTable(p.units))
 	p.para("without: the step that its neighbours would leave. teeth: share of the wear of teeth, work over teeth of the cog.")
 	if len(r.All.Rings) > 1 {
 		p.section("Rings")
-		p.grid(r.ringsTable())
+		p.grid(r.ringsTable(p.units))
 	}
-	r.list(p, "In words", r.words())
+	r.list(p, "In words", r.words(p.units))
 	r.list(p, "Caution", r.cautionWords())
 }
 
@@ -39,23 +40,23 @@ func (r rideReport) list(p *page, head string, sentences []string) {
 	}
 }
 
-func (r rideReport) ridesTable() *table {
+func (r rideReport) ridesTable(u gearing.Units) *table {
 	t := &table{cols: []column{
-		{head: "ride", left: true}, {head: "time", unit: "h:mm:ss"}, {head: "way", unit: "km"}, {head: "pedalled", unit: "%"}, {head: "freewheel", unit: "%"},
+		{head: "ride", left: true}, {head: "time", unit: "h:mm:ss"}, {head: "way", unit: u.DistanceUnit()}, {head: "pedalled", unit: "%"}, {head: "freewheel", unit: "%"},
 		{head: "stopped", unit: "%"}, {head: "unknown", unit: "%"}, {head: "wheel", unit: "%"}, {head: "rear", unit: "shifts"}, {head: "front", unit: "shifts"}, {head: "slant", unit: "deg"},
 	}}
 	for _, ride := range r.Rides {
-		t.add(rideRow(r.names[ride.Name], ride.Use, ride.Times, wheelCell(ride.Wheel))...)
+		t.add(rideRow(u, r.names[ride.Name], ride.Use, ride.Times, wheelCell(ride.Wheel))...)
 	}
 	if len(r.Rides) > 1 {
 		t.breakHere()
-		t.add(rideRow("all", r.All, r.GearedTimes(), "")...)
+		t.add(rideRow(u, "all", r.All, r.GearedTimes(), "")...)
 	}
 	return t
 }
 
 // rideRow is a row with shares of some times, which may not be all of the use.
-func rideRow(name string, u road.Use, t road.Times, wheel string) []string {
+func rideRow(units gearing.Units, name string, u road.Use, t road.Times, wheel string) []string {
 	part := func(seconds float64) string { return num(100*seconds/max(t.Total, 1e-9), 1) }
 	rear, front, angle := whole(u.RearShifts), whole(u.FrontShifts), num(float64(u.LineAngle), 2)
 	if !u.HasLine {
@@ -65,7 +66,7 @@ func rideRow(name string, u road.Use, t road.Times, wheel string) []string {
 		rear, front, angle = "-", "-", "-"
 	}
 	return []string{
-		name, hours(u.Times.Total), num(u.Distance/1000, 1), part(t.Pedalled), part(t.Freewheeling), part(t.Stopped), part(t.Unknown),
+		name, hours(u.Times.Total), num(units.Distance(u.Distance/1000), 1), part(t.Pedalled), part(t.Freewheeling), part(t.Stopped), part(t.Unknown),
 		wheel, rear, front, angle,
 	}
 }
@@ -86,12 +87,12 @@ func hours(seconds float64) string {
 }
 
 // spentColumns go with spentCells.
-func spentColumns(first string) []column {
-	return []column{{head: first, left: true}, {head: "time", unit: "min"}, {head: "share", unit: "%"}, {head: "turns"}, {head: "way", unit: "km"}, {head: "work", unit: "kJ"}}
+func spentColumns(first string, u gearing.Units) []column {
+	return []column{{head: first, left: true}, {head: "time", unit: "min"}, {head: "share", unit: "%"}, {head: "turns"}, {head: "way", unit: u.DistanceUnit()}, {head: "work", unit: "kJ"}}
 }
 
-func spentCells(name string, s road.Spent) []string {
-	return []string{name, amount(s.Seconds/60, 1), amount(float64(s.Share), 1), amount(s.Turns, 0), amount(s.Metres/1000, 2), amount(s.Work, 0)}
+func spentCells(name string, s road.Spent, u gearing.Units) []string {
+	return []string{name, amount(s.Seconds/60, 1), amount(float64(s.Share), 1), amount(s.Turns, 0), amount(u.Distance(s.Metres/1000), 2), amount(s.Work, 0)}
 }
 
 // amount writes what is more than nothing, but rounds to it, as <0.1.
@@ -103,8 +104,8 @@ func amount(x float64, decimals int) string {
 	return num(x, decimals)
 }
 
-func (r rideReport) gearsTable() *table {
-	t := &table{cols: append(spentColumns("gear"), column{head: "develop.", unit: "m"}, column{head: "", left: true})}
+func (r rideReport) gearsTable(u gearing.Units) *table {
+	t := &table{cols: append(spentColumns("gear", u), developColumn(u), column{head: "", left: true})}
 	for i, g := range r.All.Gears {
 		if i > 0 && g.Ring != r.All.Gears[i-1].Ring {
 			t.breakHere()
@@ -116,27 +117,27 @@ func (r rideReport) gearsTable() *table {
 		case g.Lost:
 			mark = "lost gear"
 		}
-		t.add(append(spentCells(g.GearID.String(), g.Spent), num(float64(g.Development), 2), mark)...)
+		t.add(append(spentCells(g.GearID.String(), g.Spent, u), develops(u, g.Development), mark)...)
 	}
 	return t
 }
 
-func (r rideReport) cogsTable() *table {
-	t := &table{cols: append(spentColumns("cog"), column{head: "without", unit: "%"}, column{head: "teeth", unit: "%"})}
+func (r rideReport) cogsTable(u gearing.Units) *table {
+	t := &table{cols: append(spentColumns("cog", u), column{head: "without", unit: "%"}, column{head: "teeth", unit: "%"})}
 	for _, c := range r.All.Cogs {
 		without := "end"
 		if c.StepWithout > 0 {
 			without = num(float64(c.StepWithout), 1)
 		}
-		t.add(append(spentCells(whole(c.Cog), c.Spent), without, num(float64(c.ToothShare), 1))...)
+		t.add(append(spentCells(whole(c.Cog), c.Spent, u), without, num(float64(c.ToothShare), 1))...)
 	}
 	return t
 }
 
-func (r rideReport) ringsTable() *table {
-	t := &table{cols: spentColumns("ring")}
+func (r rideReport) ringsTable(u gearing.Units) *table {
+	t := &table{cols: spentColumns("ring", u)}
 	for _, g := range r.All.Rings {
-		t.add(spentCells(whole(g.Ring), g.Spent)...)
+		t.add(spentCells(whole(g.Ring), g.Spent, u)...)
 	}
 	return t
 }

@@ -48,7 +48,7 @@ func (r rideReport) wayWords() string {
 }
 
 // words say what the tables show.
-func (r rideReport) words() []string {
+func (r rideReport) words(units gearing.Units) []string {
 	u := r.All
 	list := []string{usedWords(u)}
 	list = append(list, r.missedWords()...)
@@ -67,8 +67,9 @@ func (r rideReport) words() []string {
 		}
 	}
 	if u.EstimatedShare > 0 {
-		list = append(list, fmt.Sprintf("%s %% of the work is an estimate, as no power was recorded: a steady speed on the flat with %s kg, rolling %s, drag area %s m2. Climbs took more.",
-			num(float64(u.EstimatedShare), 1), num(r.Settings["mass_kg"], 0), num(r.Settings["rolling_resistance"], 4), num(r.Settings["drag_area_m2"], 2)))
+		mass, area := riderWords(units, r.Settings["mass_kg"], r.Settings["drag_area_m2"])
+		list = append(list, fmt.Sprintf("%s %% of the work is an estimate, as no power was recorded: a steady speed on the flat with %s, rolling %s, drag area %s. Climbs took more.",
+			num(float64(u.EstimatedShare), 1), mass, num(r.Settings["rolling_resistance"], 4), area))
 	}
 	return list
 }

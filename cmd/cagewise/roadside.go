@@ -15,8 +15,12 @@ func roadsideCommand() command {
 	return command{
 		name: "roadside", args: "[BUILD FILE] [flags]", summary: "a few pitches are missing: which gears are forbidden, as a card",
 		about: "The chain is the one owned (chain.pitches, --chain), or else the recommended one, less --missing. Needs the pulley centres.",
+		examples: []example{
+			{"roadside tour.toml --pulley-centres 76 --missing 4", "which gears are left when two link pairs are lost"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv or markdown")
+			out := addTextFlags(flags, "text, json, csv or markdown")
+			addRulerUnitsFlag(flags)
 			missing := flags.Int("missing", 2, "pitches taken out of the chain, 0 to 60")
 			buildFlags(flags)
 			return func(c *call) (int, error) { return c.roadside(out, *missing, flags.Changed("missing")) }
@@ -90,7 +94,7 @@ func (r roadsideReport) write(p *page) {
 	if r.Owned {
 		from = "your"
 	}
-	p.section(fmt.Sprintf("Chain of %s", gearing.Pitches(r.Pitches)))
+	p.section(fmt.Sprintf("Chain of %s", p.units.Chain(gearing.Pitches(r.Pitches))))
 	p.para("%s taken out of %s %d.", pitches(r.Missing), from, r.Whole)
 	if r.assumed {
 		p.para("Nobody said how many are missing: with %d pitches on the bike as it stands, say --missing 0.", r.Whole)

@@ -16,7 +16,11 @@ import (
 func schemaCommand() command {
 	return command{
 		name: "schema", args: "build|bin|log|readings|COMMAND", summary: "JSON Schemas: of the files you write, of what commands write as JSON",
-		about:  "Those of files are for editors, which complete and check them: " + fileSchemaWords() + ". The others (" + strings.Join(schemaNames()[len(fileSchemas()):], ", ") + ") describe `--format json` of the command they are named after, key by key, with types and units. The edition is 2020-12.",
+		about: "Those of files are for editors, which complete and check them: " + fileSchemaWords() + ". The others (" + strings.Join(schemaNames()[len(fileSchemas()):], ", ") + ") describe `--format json` of the command they are named after, key by key, with types and units. The edition is 2020-12.",
+		examples: []example{
+			{"schema build", "for editors that complete a build file"},
+			{"schema fit", "what `cagewise fit --format json` writes"},
+		},
 		define: func(*pflag.FlagSet) func(*call) (int, error) { return runSchema },
 	}
 }

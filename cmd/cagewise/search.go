@@ -20,8 +20,12 @@ func searchCommand() command {
 	return command{
 		name: "search", args: "BUILD BIN [flags]", summary: "the best of a parts bin: every combination that really works",
 		about: "BUILD gives the frame, the rider and, where the bin has none, the wheel; BIN is a parts bin (see examples/parts-bin.toml). Every combination is held against your wishes and what is left is simulated. Best are those that no other beats in range, largest step, margin and price at once. Interrupting it (Ctrl-C) or --time-limit prints what was found until then, marked partial. Exit status 1 when nothing meets the wishes.",
+		examples: []example{
+			{"search examples/mountain-tourer.toml examples/mountain-bin.toml --hill 8 --power 160 --mass 125 --over-capacity 5 --over-cog 2 --lost-gears 3", "which parts of the bin climb 8 % with 160 W"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a combination) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a combination) or markdown")
+			addUnitsFlag(flags)
 			f := addSearchFlags(flags)
 			return func(c *call) (int, error) { return f.run(c, out) }
 		},
@@ -162,7 +166,7 @@ func (f searchFlags) find(c *call) (input, search.Wishes, search.Result, error) 
 
 // search runs until its end, its time limit or an interrupt.
 func (f searchFlags) search(c *call, in input, parts gearing.PartsBin, w search.Wishes) (search.Result, error) {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(c.context(), os.Interrupt)
 	defer stop()
 	if *f.limit > 0 {
 		var cancel context.CancelFunc

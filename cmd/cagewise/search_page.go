@@ -143,11 +143,11 @@ func (r searchReport) writeBest(p *page) {
 	p.section("Best, the widest range first")
 	t := &table{cols: []column{
 		{head: ""}, {head: "range", unit: "%"}, {head: "largest", unit: "step %"}, {head: "margin", unit: "pitches"}, {head: "price", unit: shortMoney(r.money)},
-		{head: "lowest", unit: "m"}, {head: "highest", unit: "m"}, {head: "chain", unit: "pitches"}, {head: "lost"}, {head: "risk", unit: "%"},
+		{head: "lowest", unit: p.units.DevelopmentUnit()}, {head: "highest", unit: p.units.DevelopmentUnit()}, {head: "chain", unit: "pitches"}, {head: "lost"}, {head: "risk", unit: "%"},
 	}}
 	for i, f := range r.Best[:r.shown()] {
 		t.add(whole(i+1), num(float64(f.Range), 0), num(float64(f.LargestStep), 1), num(float64(f.Margin), 2), num(f.Price, 2),
-			num(float64(f.Lowest), 2), num(float64(f.Highest), 2), whole(f.Chain), whole(len(f.Lost)), num(100*f.Risk, 0))
+			develops(p.units, f.Lowest), develops(p.units, f.Highest), whole(f.Chain), whole(len(f.Lost)), num(100*f.Risk, 0))
 	}
 	p.grid(t)
 	if n := len(r.Best) - r.shown(); n > 0 {
@@ -240,8 +240,8 @@ func (r searchReport) writeNearest(p *page) {
 	}
 	p.para("%s: %s.", namesOf(r.Bin, m.Choice).words(), strings.Join(broken, ", "))
 	if m.Works {
-		p.para("It has developments from %s to %s m, a largest step of %s %%, costs %s %s and works with a chain of %s%s.",
-			num(float64(m.Lowest), 2), num(float64(m.Highest), 2), num(float64(m.LargestStep), 1), num(m.Price, 2), r.money, gearing.Pitches(m.Chain), lostWords(m.Lost))
+		p.para("It has developments from %s to %s %s, a largest step of %s %%, costs %s %s and works with a chain of %s%s.",
+			develops(p.units, m.Lowest), develops(p.units, m.Highest), p.units.DevelopmentUnit(), num(float64(m.LargestStep), 1), num(m.Price, 2), r.money, p.units.Chain(gearing.Pitches(m.Chain)), lostWords(m.Lost))
 	}
 }
 

@@ -13,10 +13,14 @@ import (
 
 func spareCommand() command {
 	return command{
-		name: "spare", args: "[BUILD FILE] --gear 46x24 --gear 30x16 [flags]", summary: "which gear is kindest to the chain, and what larger rings and cogs do to its life",
+		name: "spare", args: "[BUILD FILE] --gear 46x24 --gear 30x16 [flags]", summary: "which gear wears the chain least, and what larger wheels do to its life",
 		about: "To spare is meant as wearing the chain least; it is not about spare parts: what to carry and which gears still go with a shortened chain is `cagewise roadside BUILD`, and which parts to buy next `cagewise wear LOG`. Gears are compared on the same road, with the same push at the wheel: chain pull, how far joints turn under load, the length of the chain and its slant. One --gear shows what smaller and larger wheels of the same ratio would do; two or more are compared with the first. Lives are an estimate by the model: load times sliding; dirt, lubricant and hardness are left out.",
+		examples: []example{
+			{"spare tour.toml --gear 46x17 --gear 30x11", "which of two gears of about one ratio spares the chain"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (one row a gear) or markdown")
+			out := addTextFlags(flags, "text, json, csv (one row a gear) or markdown")
+			addUnitsFlag(flags)
 			f := spareFlags{
 				gears:  flags.StringArray("gear", nil, "gear to compare, such as 46x24; once or several times; it need not be on the bike"),
 				push:   flags.Float64("push", 50, "at the wheel's rim, N: about 30 is a brisk ride on the flat, 100 a climb"),

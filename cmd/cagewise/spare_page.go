@@ -71,11 +71,11 @@ func (r spareReport) titleText() string { return r.Build.heading() + ": which ge
 func (r spareReport) write(p *page) {
 	p.headline(green, r.word, r.Verdict)
 	if r.Pitches > 0 {
-		p.para("Chain of %s, %s. %s N of push at the wheel.", gearing.Pitches(r.Pitches), r.From, num(r.Push, -1))
+		p.para("Chain of %s, %s. %s N of push at the wheel.", p.units.Chain(gearing.Pitches(r.Pitches)), r.From, num(r.Push, -1))
 	}
 	if len(r.Gears) > 1 {
 		p.section(fmt.Sprintf("The gears against %s", r.Gears[0].GearID))
-		p.grid(r.gearTable(r.Gears))
+		p.grid(r.gearTable(r.Gears, p.units))
 		if r.Pitches > 0 {
 			p.para("Each with the bike's own chain.")
 		}
@@ -85,7 +85,7 @@ func (r spareReport) write(p *page) {
 	}
 	if len(r.Sizes) > 1 {
 		p.section(fmt.Sprintf("About the ratio of %s with smaller and larger wheels", r.Gears[0].GearID))
-		p.grid(r.gearTable(r.Sizes))
+		p.grid(r.gearTable(r.Sizes, p.units))
 		p.para("%s", r.sizesWords())
 	}
 	p.para("pull: of the upper run, the lower run's in it; what a torque alone puts on it comes without. joint turns: how far a joint turns under load. Lives are those in %s times the figure; * is not on the bike.", r.Gears[0].GearID)
@@ -114,16 +114,16 @@ func (r spareReport) pitchCell(g sparedGear) string {
 	return whole(g.Pitches)
 }
 
-func (r spareReport) gearTable(list []sparedGear) *table {
+func (r spareReport) gearTable(list []sparedGear, u gearing.Units) *table {
 	t := &table{cols: []column{
-		{head: "gear", left: true}, {head: "develop.", unit: "m"}, {head: "pull", unit: "N"}, {head: "joint turns", unit: "deg"}, {head: "slant", unit: "deg"},
+		{head: "gear", left: true}, developColumn(u), {head: "pull", unit: "N"}, {head: "joint turns", unit: "deg"}, {head: "slant", unit: "deg"},
 		{head: "chain", unit: "pitches"}, {head: "chain", unit: "life x"}, {head: "cog", unit: "life x"}, {head: "ring", unit: "life x"},
 	}}
 	if r.Torque > 0 {
 		t.cols = append(t.cols, column{head: "pull at " + num(r.Torque, -1) + " N m", unit: "N"})
 	}
 	if r.Speed > 0 {
-		t.cols = append(t.cols, column{head: num(r.Speed, -1) + " km/h", unit: "rpm"})
+		t.cols = append(t.cols, column{head: speedWords(u, r.Speed), unit: "rpm"})
 	}
 	for _, g := range list {
 		name, slant := g.GearID.String(), "-"
@@ -133,7 +133,7 @@ func (r spareReport) gearTable(list []sparedGear) *table {
 		if g.HasLine {
 			slant = num(float64(g.Line), 1)
 		}
-		row := []string{name, num(float64(g.Development), 2), num(g.GearWear.Pull, 0), num(float64(g.Articulation), 0), slant, r.pitchCell(g), num(g.ChainLife, 2), num(g.CogLife, 2), num(g.RingLife, 2)}
+		row := []string{name, develops(u, g.Development), num(g.GearWear.Pull, 0), num(float64(g.Articulation), 0), slant, r.pitchCell(g), num(g.ChainLife, 2), num(g.CogLife, 2), num(g.RingLife, 2)}
 		if r.Torque > 0 {
 			row = append(row, num(g.Pull, 0))
 		}

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -21,6 +22,7 @@ type column struct {
 type table struct {
 	cols []column
 	rows [][]string
+	lead int // columns that tell rows apart, which every block repeats; 0: one
 	// breaks holds the rows before which text output leaves a line free.
 	breaks map[int]bool
 }
@@ -36,33 +38,33 @@ func (t *table) breakHere() {
 }
 
 // text writes aligned columns. A table wider than width is cut into blocks of
-// columns, each repeating the first.
+// columns, each repeating the leading ones; see fitted.
 func (t *table) text(w io.Writer, width int, indent string) {
-	widths := t.widths()
-	for from := 1; from < len(t.cols) || from == 1; {
-		to, used := from, len(indent)+widths[0]
+	widths, lead := t.fitted(width-len(indent)), t.leading()
+	for from := lead; from < len(t.cols) || from == lead; {
+		to, used := from, len(indent)+across(widths[:lead])
 		for to < len(t.cols) && (to == from || used+2+widths[to] <= width) {
 			used += 2 + widths[to]
 			to++
 		}
-		if from > 1 {
+		if from > lead {
 			fmt.Fprintln(w)
 		}
 		t.block(w, indent, widths, from, to)
-		from = to
+		from = max(to, from+1)
 	}
 }
 
 func (t *table) block(w io.Writer, indent string, widths []int, from, to int) {
-	pick := func(cells func(i int) string) {
-		line := indent + pad(cells(0), widths[0], t.cols[0].left)
-		for i := from; i < to; i++ {
-			line += "  " + pad(cells(i), widths[i], t.cols[i].left)
+	var shown []int
+	for i := range t.cols {
+		if i < t.leading() || i >= from && i < to {
+			shown = append(shown, i)
 		}
-		fmt.Fprintln(w, strings.TrimRight(line, " "))
 	}
+	pick := func(cells func(i int) string) { t.row(w, indent, widths, shown, cells) }
 	pick(func(i int) string { return t.cols[i].head })
-	if t.hasUnits(from, to) {
+	if t.hasUnits(shown) {
 		pick(func(i int) string { return t.cols[i].unit })
 	}
 	for n, row := range t.rows {
@@ -73,13 +75,32 @@ func (t *table) block(w io.Writer, indent string, widths []int, from, to int) {
 	}
 }
 
-func (t *table) hasUnits(from, to int) bool {
-	for i := from; i < to; i++ {
-		if t.cols[i].unit != "" {
-			return true
-		}
+// row writes the cells of the columns shown, over as many lines as the fullest
+// takes.
+func (t *table) row(w io.Writer, indent string, widths, shown []int, cells func(i int) string) {
+	lines, most := make([][]string, len(shown)), 0
+	for k, i := range shown {
+		lines[k] = cellLines(cells(i), widths[i])
+		most = max(most, len(lines[k]))
 	}
-	return t.cols[0].unit != ""
+	for n := range most {
+		line := indent
+		for k, i := range shown {
+			cell := ""
+			if n < len(lines[k]) {
+				cell = lines[k][n]
+			}
+			if k > 0 {
+				line += "  "
+			}
+			line += pad(cell, widths[i], t.cols[i].left)
+		}
+		fmt.Fprintln(w, strings.TrimRight(line, " "))
+	}
+}
+
+func (t *table) hasUnits(shown []int) bool {
+	return slices.ContainsFunc(shown, func(i int) bool { return t.cols[i].unit != "" })
 }
 
 func (t *table) widths() []int {

@@ -15,12 +15,18 @@ import (
 
 func wearCommand() command {
 	return command{
-		name: "wear", args: "LOG [flags]", summary: "how worn it is: what to replace, test or keep, and what to buy first",
+		name: "wear", args: "LOG [flags]", summary: "how worn it is: what to replace, test or keep; what to buy first",
 		about: "LOG is a wear log (see `cagewise help log`). Every reading is turned into elongation with its error, readings of a chain are combined, and a forecast says when it reaches 0.5, 0.75 and 1 %. Every part gets a verdict with the evidence for and against. " +
 			"Rides (--ride with --build) tell how much work each cog did; without them a default stands in and is named as such. " +
 			dangerRule + " Otherwise it is 0, also when parts are to be replaced; 2 is bad input.",
+		examples: []example{
+			{"wear wear.toml", "the verdict on what the log holds"},
+			{"wear examples/cargo-wear.toml --budget 40", "what to buy first with 40 to spend"},
+			{"wear examples/cargo-wear.toml --build examples/gravel.toml --ride examples/gravel-ride.csv", "with the share of each cog from a ride"},
+		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
-			out := addOutputFlags(flags, "text, json, csv (see --rows) or markdown")
+			out := addTextFlags(flags, "text, json, csv (see --rows) or markdown")
+			addLogUnitsFlag(flags)
 			f := addWearFlags(flags)
 			return func(c *call) (int, error) { return f.run(c, out) }
 		},
@@ -110,11 +116,16 @@ func (f wearFlags) run(c *call, out outputFlags) (int, error) {
 	if c.flags.Changed("budget") {
 		log.Budget = *f.budget
 	}
+	km, err := f.km(c.args[0], log)
+	if err != nil {
+		return 0, err
+	}
+	log.Miles = c.milesFor(log, out)
 	use, err := f.usage(c, &log)
 	if err != nil {
 		return 0, err
 	}
-	r, err := f.report(c.args[0], log, use)
+	r, err := f.report(c.args[0], log, use, km)
 	if err != nil {
 		return 0, err
 	}

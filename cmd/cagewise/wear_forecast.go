@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"time"
 
-	"cagewise/gearing"
 	"cagewise/sim/wear"
 )
 
@@ -81,10 +80,7 @@ func (r wearReport) readRule() string {
 
 // perUnit brings a rate per kilometre to the log's unit.
 func (r wearReport) perUnit(rate float64) float64 {
-	if r.miles {
-		return rate * gearing.KMPerMile
-	}
-	return rate
+	return unitsOf(r.miles).PerDistance(rate)
 }
 
 // perThousand writes a rate in % a 1000 km or miles; slow ones with one digit more.

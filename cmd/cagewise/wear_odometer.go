@@ -1,7 +1,5 @@
 package main
 
-import "cagewise/gearing"
-
 // writeOdometer tells where the distance in the title comes from, if not from
 // the log's last entry.
 func (r wearReport) writeOdometer(p *page) {
@@ -25,15 +23,9 @@ func (r wearReport) distance(km float64) string { return inUnit(km, r.miles) }
 
 // bare is distance without the unit.
 func (r wearReport) bare(km float64) string {
-	if r.miles {
-		km /= gearing.KMPerMile
-	}
-	return num(km, 0)
+	return num(unitsOf(r.miles).Distance(km), 0)
 }
 
 func (r wearReport) unit() string {
-	if r.miles {
-		return "miles"
-	}
-	return "km"
+	return unitsOf(r.miles).DistanceUnit()
 }

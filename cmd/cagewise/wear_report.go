@@ -68,13 +68,13 @@ var wearCautions = []string{
 	"The parts' makers, local rules and a qualified mechanic have the last word.",
 }
 
-func (f wearFlags) report(path string, log gearing.WearLog, use cogUse) (wearReport, error) {
+func (f wearFlags) report(path string, log gearing.WearLog, use cogUse, km float64) (wearReport, error) {
 	chains, err := wear.Analyse(log)
 	if err != nil {
 		return wearReport{}, fmt.Errorf("%s: %w", path, err)
 	}
 	in := wear.DecideInput{Log: log, Usage: use.shares, UsageKM: use.km, Cogs: use.cogs}
-	decided, err := decideAt(path, in, chains, f.km(log))
+	decided, err := decideAt(path, in, chains, km)
 	if err != nil {
 		return wearReport{}, err
 	}
@@ -91,24 +91,24 @@ func (f wearFlags) report(path string, log gearing.WearLog, use cogUse) (wearRep
 	return r, nil
 }
 
-// km is --at in kilometres, 0 when it was not given.
-func (f wearFlags) km(log gearing.WearLog) float64 {
-	if log.Miles {
-		return *f.at * gearing.KMPerMile
+// km is where the odometer stands: as --at says, in the log's unit, or else as
+// the log and its rides say.
+func (f wearFlags) km(path string, log gearing.WearLog) (float64, error) {
+	o, km := wear.OdometerOf(log), *f.at
+	if km == 0 {
+		return o.KM, nil
 	}
-	return *f.at
+	if log.Miles {
+		km *= gearing.KMPerMile
+	}
+	if km < o.EntryKM-1e-6 {
+		return 0, fmt.Errorf("--at: %s is before the last distance in %s; allowed: %s or more", inUnit(km, log.Miles), path, inUnit(o.EntryKM, log.Miles))
+	}
+	return km, nil
 }
 
-// decideAt decides at an odometer distance; 0: where the log and its rides say
-// the bike is.
+// decideAt decides at an odometer distance.
 func decideAt(path string, in wear.DecideInput, chains []wear.ChainWear, km float64) (wear.Report, error) {
-	o := wear.OdometerOf(in.Log)
-	switch {
-	case km == 0:
-		km = o.KM
-	case km < o.EntryKM-1e-6:
-		return wear.Report{}, fmt.Errorf("--at: %s is before the last distance in %s; allowed: %s or more", inUnit(km, in.Log.Miles), path, inUnit(o.EntryKM, in.Log.Miles))
-	}
 	in.KM, in.Chains = km, wear.StatesOf(chains, km)
 	r, err := wear.Decide(in)
 	if err != nil {
@@ -163,18 +163,14 @@ func dangerousParts(r wear.Report) []string {
 
 // inUnit writes a distance in the log's unit.
 func inUnit(km float64, miles bool) string {
-	if miles {
-		return num(km/gearing.KMPerMile, 0) + " miles"
-	}
-	return num(km, 0) + " km"
+	u := unitsOf(miles)
+	return num(u.Distance(km), 0) + " " + u.DistanceUnit()
 }
 
-// bothUnits writes a distance in km, and in miles too where the owner uses
-// them.
-func bothUnits(km float64, miles bool) string {
-	text := num(km, 0) + " km"
+// unitsOf are the units of distances in miles or km.
+func unitsOf(miles bool) gearing.Units {
 	if miles {
-		text += fmt.Sprintf(" (%s miles)", num(km/gearing.KMPerMile, 0))
+		return gearing.Imperial
 	}
-	return text
+	return gearing.Metric
 }

@@ -18,9 +18,6 @@ func sayWithError(p, e gearing.Percent) string {
 	return fmt.Sprintf("%s +- %.2f %%", hundredths(float64(p)), float64(e))
 }
 
-// sayKM rounds to what a forecast is good for.
-func sayKM(km float64) string { return lengths{}.say(km) }
-
 // sayChance rounds a chance from 0 to 1 to whole percent, never to certainty.
 func sayChance(c float64) string {
 	switch {

@@ -118,6 +118,8 @@ type PolicyInput struct {
 	RingChains int
 	// Plans to compare; none: DefaultPlans.
 	Plans []Plan
+	// Units are those of the words; metric, when not said.
+	Units gearing.Units
 }
 
 // Defaults of plans (common practice: a cassette outlasts 2 to 4 chains, a ring

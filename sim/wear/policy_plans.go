@@ -23,17 +23,20 @@ func (in PolicyInput) DefaultPlans() []Plan {
 		in.rotate(ring),
 		{
 			Name: "run all to the end", ChainKM: in.EndKM, CassetteKM: in.EndKM, RingKM: in.EndKM,
-			Assumes: fmt.Sprintf("chain, cassette and ring all last %s (%s)", sayKM(in.EndKM), Widely), Safety: endSafety,
+			Assumes: fmt.Sprintf("chain, cassette and ring all last %s (%s)", in.say(in.EndKM), Widely), Safety: endSafety,
 		},
 	}
 }
 
+// say words a distance in the units asked for.
+func (in PolicyInput) say(km float64) string { return lengths{in.Units == gearing.Imperial}.say(km) }
+
 func (in PolicyInput) chainsPerCassette(name string, limit gearing.Percent, chains int, ring float64) Plan {
 	km := in.Shape.KM(limit)
 	p := Plan{Name: name, Limit: limit, ChainKM: km, CassetteKM: km * float64(chains), RingKM: ring}
-	p.Assumes = fmt.Sprintf("a cassette outlasts %d chains at %s, a ring %s (%s)", chains, sayPercent(limit), sayKM(ring), Widely)
+	p.Assumes = fmt.Sprintf("a cassette outlasts %d chains at %s, a ring %s (%s)", chains, sayPercent(limit), in.say(ring), Widely)
 	if chains == 1 {
-		p.Assumes = fmt.Sprintf("chain and cassette go at %s, a ring at %s (%s)", sayPercent(limit), sayKM(ring), Widely)
+		p.Assumes = fmt.Sprintf("chain and cassette go at %s, a ring at %s (%s)", sayPercent(limit), in.say(ring), Widely)
 	}
 	if chains > 1 && limit >= LimitFew {
 		p.Safety = "a new chain may skip on the used cogs: test it gently, off the road"
@@ -47,7 +50,7 @@ func (in PolicyInput) rotate(ring float64) Plan {
 	p := in.chainsPerCassette(fmt.Sprintf("rotate %d chains", in.RotateChains), LimitFew, in.RotateChains, ring)
 	p.Safety, p.Turns = "", in.RotateChains
 	p.Assumes = fmt.Sprintf("the cassette ends with the last of %d chains at %s, which side wear and shift ramps may forestall; a ring at %s (%s)",
-		in.RotateChains, sayPercent(LimitFew), sayKM(ring), Widely)
+		in.RotateChains, sayPercent(LimitFew), in.say(ring), Widely)
 	return p
 }
 
