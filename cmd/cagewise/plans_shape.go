@@ -20,12 +20,12 @@ func (f plansFlags) shape(path string, chains []wear.ChainWear, r *plansReport) 
 	if !ok {
 		return fmt.Errorf("%s: plans need to know how fast a chain wears: a reading of one whose fitted_at is known, or --chain-life", path)
 	}
-	r.Shape, r.ShapeFrom = known.Shape, knownWords(known)
+	r.Shape, r.ShapeFrom = known.Shape, r.knownWords(known)
 	return nil
 }
 
 // knownWords say which chain the lives are taken from, and why that one.
-func knownWords(k wear.KnownRate) string {
+func (r *plansReport) knownWords(k wear.KnownRate) string {
 	id, text := k.Chain.ID, ""
 	switch {
 	case !k.Straight:
@@ -36,7 +36,7 @@ func knownWords(k wear.KnownRate) string {
 		text = fmt.Sprintf("a straight line from new to the last distance at which %s was read; nothing checks it: read it again", id)
 	}
 	if k.Of > 1 {
-		text += fmt.Sprintf("; of %d chains its rate is known best, +- %s %% a 1000 km", k.Of, perThousand(k.Shape.RateError))
+		text += fmt.Sprintf("; of %d chains its rate is known best, +- %s %% a 1000 %s", k.Of, perThousand(r.units.PerDistance(k.Shape.RateError)), r.units.DistanceUnit())
 	}
 	if k.Chain.TakesTurns() {
 		text += "; in the chain's own distance"

@@ -121,7 +121,7 @@ func (f *Forecast) errorAt(km float64) gearing.Percent {
 
 // FarBeyond tells that the chain has run further from the last reading to SeenKM
 // than up to it: what is said of it rests on the shape alone.
-func (f *Forecast) FarBeyond() bool { return f.Since() > f.track.at(f.NowKM) }
+func (f *Forecast) FarBeyond() bool { return f.Since() > f.track.at(f.NowKM)-f.track.at(f.FromKM) }
 
 // Since is how far the chain itself has run from the last reading to SeenKM, km.
 func (f *Forecast) Since() float64 { return f.track.at(f.SeenKM) - f.track.at(f.NowKM) }
