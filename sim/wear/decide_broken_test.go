@@ -30,3 +30,25 @@ func TestBrokenChain(t *testing.T) {
 		}
 	}
 }
+
+// A chain that is broken and worn stays worn when the bad pitches are out: the
+// evidence names its elongation, the cogs that a new one may skip on are named,
+// and mending it alone does not change the verdict. Of one that is not worn,
+// mending does.
+func TestBrokenAndWornChain(t *testing.T) {
+	for mm, worn := range map[gearing.MM]bool{1240: true, 1220: false} {
+		log := gearing.WearLog{
+			Parts:    []gearing.WearPart{part("c", gearing.PartChain, 30), part("k", gearing.PartCassette, 60, 11, 13, 15, 17, 19, 21, 24, 28)},
+			Findings: []gearing.WearFinding{{Part: "c", KM: 1600, Kind: gearing.FindBroken}},
+			Readings: []gearing.WearReading{ruled("c", 1600, "2026-01-01", 96, mm)},
+		}
+		d := decisionOn(t, mustDecide(t, DecideInput{Log: log, Chains: StatesOf(analysed(t, log), 1600)}), "c")
+		evidence, against := strings.Join(d.For, " "), strings.Join(d.Against, " ")
+		if d.Verdict != Replace || strings.Contains(evidence, "reads 1.71") != worn || strings.Contains(against, "reads 0.07") == worn {
+			t.Errorf("%v mm: %s, for %q, against %q", mm, d.Verdict, evidence, against)
+		}
+		if strings.Contains(against, "likely to skip on 11, 13") != worn || strings.Contains(d.Changes, "worn too, a reading clearly under 0.75 %") != worn {
+			t.Errorf("%v mm: against %q, changes %q", mm, against, d.Changes)
+		}
+	}
+}

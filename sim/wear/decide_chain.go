@@ -46,8 +46,7 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 	out.serious = out.serious && !e.cleared
 	switch {
 	case out.serious:
-		out.Verdict = Replace
-		out.Changes = "the bad pitches taken out and others put in, so that the count stays; then a good look at every joint"
+		d.breakingChain(s, out)
 		return
 	case !s.HasReading:
 		d.unreadChain(e, out)
@@ -74,9 +73,30 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 	out.Watch = d.watchChain(s, first, out.Verdict != Keep)
 }
 
+// breakingChain judges a chain that may break. Mended it is still as worn as it
+// was, and a new one in its place may skip.
+func (d *decider) breakingChain(s ChainState, out *Decision) {
+	out.Verdict = Replace
+	mended := "the bad pitches taken out and others put in, so that the count stays; then a good look at every joint"
+	switch {
+	case !s.HasReading:
+		out.Against = append(out.Against, neverRead)
+		d.addSkipRisk(out)
+	case verdictOfChain(s, d.limit, out.Past) == Keep:
+		d.sayChain(s, out)
+	default:
+		d.sayChain(s, out)
+		mended += fmt.Sprintf("; and, as it is worn too, a reading clearly under %s", sayPercent(d.limit))
+	}
+	out.Changes = mended
+}
+
+// neverRead speaks against any verdict on a chain.
+const neverRead = "no reading of its elongation"
+
 func (d *decider) unreadChain(e evidence, out *Decision) {
 	out.Verdict = CannotTell
-	out.Against = append(out.Against, "no reading of its elongation")
+	out.Against = append(out.Against, neverRead)
 	out.Changes = "any reading: a rule over 24 pitches or more, better 48"
 	out.tests.add(testRead)
 	if e.worst >= gradeDoubtful {
