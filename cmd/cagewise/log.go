@@ -165,7 +165,8 @@ func (c *call) newLog(path string, draft *wearlog.Draft) (int, error) {
 }
 
 func (c *call) appendEntry(path string, draft *wearlog.Draft) (int, error) {
-	added, err := draft.Append(path, c.flags.Changed(forceFlag))
+	force, _ := c.flags.GetBool(forceFlag) // defined as one
+	added, err := draft.Append(path, force)
 	var bad *wearlog.BadEntry
 	switch {
 	case errors.As(err, &bad) && bad.Forcible:

@@ -58,14 +58,14 @@ func cogsOr11(cogs int) int {
 func (f plansFlags) schedule(log gearing.WearLog, r *plansReport) error {
 	in := wear.RotateInput{Shape: r.Shape, Band: gearing.Percent(*f.band), Limit: gearing.Percent(*f.limit)}
 	r.Assumed = []string{}
-	due := []wear.InTurn{} // at the limit by their verdict
+	due := []wear.InTurn{} // at the limit by their verdict, or not to be ridden
 	for _, p := range log.Parts {
 		if p.Kind != gearing.PartChain || p.RemovedKM >= 0 || len(in.Chains) == 20 {
 			continue
 		}
 		d := r.verdictOn(p.ID)
 		turn := wear.InTurn{ID: p.ID, Elongation: d.Elongation}
-		if d.Verdict == wear.Replace && in.Limit <= d.Limit {
+		if d.Danger || d.Verdict == wear.Replace && in.Limit <= d.Limit {
 			due = append(due, turn)
 			continue
 		}

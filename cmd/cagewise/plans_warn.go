@@ -136,14 +136,18 @@ func (r plansReport) leftOutWords() string {
 	}
 	var out []chainDue
 	var unsure []string
+	why := ""
 	for _, t := range s.LeftOut {
 		d := r.verdictOn(t.ID)
 		out = append(out, chainDue{ID: t.ID, Elongation: t.Elongation, Error: d.Error, Read: d.HasElongation})
 		if d.Verdict != wear.Replace {
 			unsure = append(unsure, t.ID)
 		}
+		if d.Danger && t.Elongation < s.Limit {
+			why = ", or not to be ridden on"
+		}
 	}
-	text := fmt.Sprintf("Left out, at the limit of %s %% or past it: %s. New chains may skip on cogs that ran with it: test them gently, off the road.", num(float64(s.Limit), 2), dueNames(out))
+	text := fmt.Sprintf("Left out, at the limit of %s %% or past it%s: %s. New chains may skip on cogs that ran with it: test them gently, off the road.", num(float64(s.Limit), 2), why, dueNames(out))
 	if len(unsure) > 0 {
 		text += fmt.Sprintf(" That is not sure of %s: a better reading may bring it back.", strings.Join(unsure, ", "))
 	}
