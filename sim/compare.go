@@ -50,7 +50,10 @@ type Option struct {
 	// Dangerous holds the gears that lock, overstretch or foul with it.
 	Dangerous []gearing.GearID `json:"todays_chain_dangerous_gears"`
 	// WithToday is the verdict with that chain.
-	WithToday gearing.Verdict  `json:"todays_chain_verdict"`
+	WithToday gearing.Verdict `json:"todays_chain_verdict"`
+	// TodayRisk is the gear most at risk with that chain, where it is shorter than
+	// Chain and may stay: it is in doubt from DoubtfulChance on.
+	TodayRisk Risk             `json:"todays_chain_risk"`
 	Cruise    Cruise           `json:"cruise"`
 	LostIDs   []gearing.GearID `json:"lost_gears"`
 	rig       *Rig             // nil without a geometry
@@ -285,5 +288,12 @@ func (o *Option) keep(chain gearing.Chain) error {
 	o.WithToday = f.Verdict()
 	o.Stays = o.WithToday <= o.Verdict
 	o.Dangerous = f.Dangerous()
-	return nil
+	if o.Stays && o.Today < o.Chain {
+		o.TodayRisk, err = r.Risk(o.Today)
+	}
+	return err
 }
+
+// InDoubt tells that the chain there is may stay only if no gear is dangerous
+// after all, while a longer one leaves no such doubt.
+func (o *Option) InDoubt() bool { return o.TodayRisk.Chance >= DoubtfulChance }

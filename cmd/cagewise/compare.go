@@ -103,12 +103,16 @@ func riskOf(o *sim.Option) *sim.Risk {
 	return nil
 }
 
-// neverRide warns of chains at hand that lock or overstretch.
+// neverRide warns of chains at hand that lock or overstretch, and of those that
+// may.
 func neverRide(c *sim.Comparison) []string {
 	var list []string
 	for i := range c.Options {
-		if o := &c.Options[i]; len(o.Dangerous) > 0 {
+		switch o := &c.Options[i]; {
+		case len(o.Dangerous) > 0:
 			list = append(list, fmt.Sprintf("Build %d with its chain of %d pitches: never ride it so, it is too short, or the pulley runs into the cog, in %s.", i+1, o.Today, gearList(o.Dangerous)))
+		case o.InDoubt():
+			list = append(list, fmt.Sprintf("Build %d with its chain of %d pitches: %s. Safer is one of %d.", i+1, o.Today, doubtWords(o.TodayRisk), o.Chain))
 		}
 	}
 	return list

@@ -94,7 +94,7 @@ func (r compareReport) fitTable() *table {
 		}
 		row := []string{r.label(i), whole(o.Rated.Needed) + "/" + rated, knowledgeWord(o), o.Verdict.String(), whole(len(o.LostIDs)), whole(o.Chain), riskCell(r.Risks[i])}
 		if today {
-			row = append(row, stays(o.Today, o.Chain, o.Stays))
+			row = append(row, stays(o))
 		}
 		t.add(row...)
 	}
@@ -135,13 +135,15 @@ func knowledgeShort(k sim.Knowledge) string {
 	return [...]string{"rating", "typical", "measured", "fitted"}[k]
 }
 
-func stays(today, chain int, ok bool) string {
+func stays(o *sim.Option) string {
 	switch {
-	case today == 0:
+	case o.Today == 0:
 		return "?"
-	case ok:
+	case o.InDoubt():
+		return "in doubt"
+	case o.Stays:
 		return "stays"
-	case today > chain:
+	case o.Today > o.Chain:
 		return "too long"
 	}
 	return "too short"

@@ -12,6 +12,26 @@ import (
 type sharedChain struct {
 	Other  buildSummary `json:"other_build"`
 	Window sim.Window   `json:"window"` // states of the first build's gears, then the other's
+	// Doubt is the gear of both most at risk with the shortest chain without a
+	// dangerous gear.
+	Doubt sim.Risk `json:"shortest_chain_risk"`
+}
+
+// weigh finds how likely the shortest chain is dangerous after all.
+func (s *sharedChain) weigh(rigs ...*sim.Rig) error {
+	if s.Window.Shortest == 0 {
+		return nil
+	}
+	for _, r := range rigs {
+		risk, err := r.Risk(s.Window.Shortest)
+		if err != nil {
+			return err
+		}
+		if risk.Chance >= s.Doubt.Chance {
+			s.Doubt = risk
+		}
+	}
+	return nil
 }
 
 // share adds the window of a chain that also has to serve another build file.
@@ -36,7 +56,7 @@ func (r *fitReport) share(first gearing.Build, path string) error {
 	}
 	r.Shared = &sharedChain{Other: summarise(other.Build), Window: sim.Both(mine, rig)}
 	r.Shared.Window.Counts = listed(r.Shared.Window.Counts)
-	return nil
+	return r.Shared.weigh(mine, rig)
 }
 
 func (s *sharedChain) write(p *page) {
@@ -55,5 +75,8 @@ func (s *sharedChain) write(p *page) {
 	default:
 		c, _ := w.Find(w.Shortest)
 		p.para("No length runs in every gear of both. The shortest without a dangerous gear is %d pitches; %s hang slack with it.", w.Shortest, plural(c.Slack(), "gear"))
+	}
+	if s.Doubt.Chance >= sim.DoubtfulChance {
+		p.para("With %d pitches %s: take a longer one.", w.Shortest, doubtWords(s.Doubt))
 	}
 }

@@ -115,8 +115,12 @@ func (r fitReport) saferSentence() string {
 	if a.Owned {
 		do = "Safer is a chain of"
 	}
-	return fmt.Sprintf("But a chance of about %s %% is left that %s is dangerous, too short or with the pulley in the cog. %s %d pitches: %s, and that chance is %s %%.",
-		num(100*a.Risk.Chance, 0), a.Risk.GearID, do, a.Safer.Pitches, with, num(100*a.Safer.Chance, 0))
+	return fmt.Sprintf("But %s. %s %d pitches: %s, and that chance is %s %%.", doubtWords(a.Risk), do, a.Safer.Pitches, with, num(100*a.Safer.Chance, 0))
+}
+
+// doubtWords tell how likely a chain is dangerous after all.
+func doubtWords(k sim.Risk) string {
+	return fmt.Sprintf("a chance of about %s %% is left that %s is dangerous, too short or with the pulley in the cog", num(100*k.Chance, 0), k.GearID)
 }
 
 func hangOrHangs(n int) string {
