@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 	"cagewise/sim/search"
 )
 
@@ -242,6 +243,9 @@ func (r searchReport) writeNearest(p *page) {
 	if m.Works {
 		p.para("It has developments from %s to %s %s, a largest step of %s %%, costs %s %s and works with a chain of %s%s.",
 			develops(p.units, m.Lowest), develops(p.units, m.Highest), p.units.DevelopmentUnit(), num(float64(m.LargestStep), 1), num(m.Price, 2), r.money, p.units.Chain(gearing.Pitches(m.Chain)), lostWords(m.Lost))
+		if m.Risk >= sim.DoubtfulChance {
+			p.para("With that chain a chance of about %s %% is left that a gear is dangerous after all.", num(100*m.Risk, 0))
+		}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 )
 
 // Every part counts in the order of the bin, the rings first.
@@ -58,5 +59,26 @@ func TestReasonWords(t *testing.T) {
 		if got := r.String(); got != want {
 			t.Errorf("%d: %q", int(r), got)
 		}
+	}
+}
+
+// The nearest miss is cut like a best one: of the two counts that work for 40/28
+// x 12-36 at 449 mm the shorter is in doubt (sim.Rig.Recommended).
+func TestNearestMissIsCutWithoutDoubt(t *testing.T) {
+	b := gearing.Build{
+		Frame: gearing.Frame{Chainstay: 449}, Wheel: gearing.Wheel{MeasuredRollOut: 2050},
+		Rings: []gearing.Teeth{28, 40}, Cogs: []gearing.Teeth{12, 14, 16, 18, 21, 24, 28, 32, 36},
+		Rear: gearing.RearDerailleur{PulleyCentres: 90, RatedCapacity: 43, LargestCog: 36},
+	}
+	bin := gearing.PartsBin{
+		RingSets: []gearing.BinRings{{Teeth: b.Rings}}, Cassettes: []gearing.BinCassette{{Teeth: b.Cogs}},
+		Derailleurs: []gearing.BinDerailleur{{Rear: b.Rear}},
+	}
+	r, err := Run(t.Context(), b, bin, Wishes{Highest: 15, LostGears: -1}, Options{})
+	if err != nil || r.Nearest == nil || !r.Nearest.Works {
+		t.Fatal(err, r.Nearest)
+	}
+	if m := r.Nearest; m.Chain != 112 || m.Shortest != 110 || m.Risk >= sim.SafeChance {
+		t.Errorf("cut to %d, shortest %d, risk %v; want 112, 110 and none", m.Chain, m.Shortest, m.Risk)
 	}
 }

@@ -44,16 +44,17 @@ type Found struct {
 	Highest gearing.Metres `json:"highest_development_m"`
 	// Chain is the count to cut to, sim.Recommended's where the chain taken
 	// reaches. Shortest is the count that the combination was judged by, lost
-	// gears and margin included: it works too, but may be in doubt.
+	// gears and margin included: it works too, but may be in doubt. It is 0 for a
+	// miss that does not work.
 	Chain    int              `json:"chain_pitches"`
 	Shortest int              `json:"shortest_chain_pitches"`
 	Lost     []gearing.GearID `json:"lost_gears"`
 	Verdict  gearing.Verdict  `json:"verdict"`
 	// Risk is the chance, 0 to 1, that the gear most at risk is dangerous after
-	// all, as sim.Risk; found for the best alone.
+	// all, as sim.Risk; found for what works alone.
 	Risk float64 `json:"chance_of_danger"`
 	// Lowered is how far an invented cage pivot was moved down to clear the
-	// largest cog; found for the best alone.
+	// largest cog; found for what works alone.
 	Lowered gearing.MM `json:"pivot_lowered_mm"`
 	// Knowledge is what the verdict rests on.
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`

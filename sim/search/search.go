@@ -76,6 +76,9 @@ func Run(ctx context.Context, base gearing.Build, bin gearing.PartsBin, w Wishes
 	}
 	if len(r.Best) == 0 && !r.Partial {
 		r.Nearest, r.NearestPartial = s.nearest(ctx)
+		if r.Nearest != nil && r.Nearest.Works {
+			s.weigh(&r.Nearest.Found)
+		}
 	}
 	return r, nil
 }
