@@ -29,7 +29,7 @@ func TestDefaultLines(t *testing.T) {
 // 46/30 x 11-36 on 430 mm: rings at 45 and 50, the 11 at 67.5 - 3 - 0.8 = 63.7,
 // the 36 nine places of 3.95 further in. Beside the 46, of tip radius 96.209,
 // the run goes on for sqrt(96.209^2 - 60.749^2) = 74.604; from 30x11 it moves
-// 18.7 / 428.3 of that outwards (by hand; derived here, MODEL section 9).
+// 18.7 / 428.3 of that outwards (by hand; derived here).
 func TestChainLineByHand(t *testing.T) {
 	p := must[LinePlan](t)(ChainLines(double()))
 	tests := []struct {

@@ -10,7 +10,7 @@ import (
 )
 
 // Both methods against the taut string of oracle_test.go: the medium class on
-// the frame of MODEL section 5, the cage straight down, and at the angle at
+// the frame of class_test.go, the cage straight down, and at the angle at
 // which the lower run stands 8.6 mm off the guide pulley's pitch circle, 22.539.
 func TestPulleyMethods(t *testing.T) {
 	c := classFrames[1]

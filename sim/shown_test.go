@@ -9,7 +9,7 @@ import (
 
 // What a gear shows besides its reserves, against the taut string of
 // oracle_test.go and against plain sums of its points: the medium class on the
-// frame of MODEL section 5, wheel 2100 mm round, tip radius of 11 teeth 25.346.
+// frame of class_test.go, wheel 2100 mm round, tip radius of 11 teeth 25.346.
 func TestShownFigures(t *testing.T) {
 	c := classFrames[1]
 	b := classBuild(c.class, c.chainstay, c.drop, c.rings, c.cogs)
@@ -114,7 +114,7 @@ func TestKnowledgeDepth(t *testing.T) {
 	}
 }
 
-// The table of MODEL section 5: its centres give its distances from pivot to
+// The table of classes: its centres give its distances from pivot to
 // tension pulley, to 0.1 mm, as its angles are
 // printed to a degree; and between two classes every
 // measure lies in between.

@@ -11,7 +11,7 @@ import (
 // 44x22 on a wheel of 2 m and a push of 50 N: 4 m a crank turn, 250 turns a km,
 // torque 50 2/(2 pi) 44/22 = 31.831 N m; pull by the 44's lever arm 88.936 mm,
 // 357.91 N and 15 of the lower run; a cog's first tooth of 22 bears 1 - 0.6012 of it (by hand, the ratio
-// sin 21.818/sin 38.182 of MODEL section 8).
+// sin 21.818/sin 38.182).
 func TestGearWearByHand(t *testing.T) {
 	f := Friction{}.WithDefaults()
 	c := Choice{Drive: Drive{GearID: gearing.GearID{Ring: 44, Cog: 22}}, Pitches: 100}

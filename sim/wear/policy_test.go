@@ -130,7 +130,7 @@ func q32(late, cassette float64) PolicyInput {
 
 // Linear wear, early wins only if the cassette costs over 3
 // chains; when 1 % comes at 1.5 times the distance, as soon as it costs over 1.
-func TestBreakEvenOfQ32(t *testing.T) {
+func TestBreakEvenByHand(t *testing.T) {
 	for _, c := range []struct{ late, ratio float64 }{{2, 3}, {1.5, 1}} {
 		for _, cassette := range []float64{c.ratio*10 - 1, c.ratio*10 + 1} {
 			r := mustPlans(t, q32(c.late, cassette))
@@ -156,8 +156,8 @@ func TestBreakEvenOfQ32(t *testing.T) {
 	}
 }
 
-// Wear that speeds up just so gives the lives of Q32 from the shape itself.
-func TestShapeOfQ32(t *testing.T) {
+// Wear that speeds up just so gives the lives of TestBreakEvenByHand from the shape itself.
+func TestShapeByHand(t *testing.T) {
 	s := WearShape{Rate: 1.0 / 3, Accel: 1.0 / 6} // 0.5 % at 1000 km, 1 % at...
 	if got := s.KM(1) / s.KM(0.5); math.Abs(s.KM(0.5)-1000) > 1e-9 || got < 1.5 || got > 2 {
 		t.Errorf("0.5 %% at %v km, 1 %% at %v lives", s.KM(0.5), got)

@@ -186,7 +186,7 @@ func TestWearRates(t *testing.T) {
 	}
 }
 
-// TestGauges: Q30. A new chain with 0.45 mm of play reads 0.35 % worn over 10
+// TestGauges: a new chain with 0.45 mm of play reads 0.35 % worn over 10
 // pitches; a true 0.75 % chain with 0.6 mm reads 1.2 %.
 func TestGauges(t *testing.T) {
 	two := gearing.WearReading{Method: gearing.MethodTwoPoint, HasScale: true}
