@@ -52,3 +52,21 @@ func TestBrokenAndWornChain(t *testing.T) {
 		}
 	}
 }
+
+// What was mended stays mended when something else is found later that throws
+// nobody.
+func TestMendedChainIsNoDangerLater(t *testing.T) {
+	find := func(km float64, kind gearing.FindingKind, degree string) gearing.WearFinding {
+		return gearing.WearFinding{Part: "c", KM: km, Kind: kind, Degree: degree}
+	}
+	log := gearing.WearLog{Parts: []gearing.WearPart{part("c", gearing.PartChain, 30)}, Findings: []gearing.WearFinding{
+		find(300, gearing.FindBroken, ""), find(310, gearing.FindNothing, ""), find(900, gearing.FindRough, gearing.DegreeBad),
+	}}
+	if d := decisionOn(t, mustDecide(t, DecideInput{Log: log}), "c"); d.Danger || d.Verdict == Replace {
+		t.Errorf("mended, then rough: %s, danger %v", d.Verdict, d.Danger)
+	}
+	log.Findings = append(log.Findings, find(950, gearing.FindBent, ""))
+	if d := decisionOn(t, mustDecide(t, DecideInput{Log: log}), "c"); !d.Danger || d.Verdict != Replace {
+		t.Errorf("bent after it was mended: %s, danger %v", d.Verdict, d.Danger)
+	}
+}

@@ -43,7 +43,6 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 		out.Elongation, out.Error, out.HasElongation = s.Elongation, s.Error, true
 		out.Past = chancePast(s, d.limit)
 	}
-	out.serious = out.serious && !e.cleared
 	switch {
 	case out.serious:
 		d.breakingChain(s, out)

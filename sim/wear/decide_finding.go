@@ -148,7 +148,7 @@ func (d *decider) weigh(p gearing.WearPart, out *Decision) evidence {
 			continue // a look does not undo a skip under load
 		}
 		e.take(g)
-		out.serious = out.serious || g == gradeBad && endangers(p.Kind, f.Kind)
+		out.serious = !e.cleared && (out.serious || g == gradeBad && endangers(p.Kind, f.Kind))
 	}
 	out.For = append(out.For, d.units.sayFindings(p.Kind, against)...)
 	out.Against = append(out.Against, d.units.sayFindings(p.Kind, without)...)
