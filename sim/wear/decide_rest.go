@@ -51,9 +51,6 @@ func (d *decider) byFindings(e evidence, out *Decision) {
 		out.Verdict = CannotTell
 		out.Changes = "a look at it: nothing is written down"
 	}
-	if out.serious && e.cleared {
-		out.serious = false
-	}
 }
 
 // addRest adds tests and the interval to look at parts that no chain reading
