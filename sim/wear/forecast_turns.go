@@ -160,17 +160,19 @@ func otherRides(rides []gearing.WearRide, part gearing.WearPart) (out []gearing.
 	return byDay(out)
 }
 
-// sinceDay is the day from which rides on other chains count.
+// sinceDay is the day from which rides on other chains count. Those of the day on
+// which a chain was fitted, or first read, led up to it; one that is there from the
+// first ride had none before.
 func sinceDay(part gearing.WearPart, groups []group) (day time.Time, known bool) {
 	switch {
-	case part.FittedKM < 0: // counted from its first reading, the rides of that day behind it
-		return groups[0].on.AddDate(0, 0, 1), !groups[0].on.IsZero()
-	case part.FittedKM == 0: // there from the first ride
+	case part.FittedKM == 0:
 		return part.FittedOn, true
+	case part.FittedKM < 0:
+		day = groups[0].on
 	default:
 		day = part.FittedOn
 	}
-	return day, !day.IsZero()
+	return day.AddDate(0, 0, 1), !day.IsZero()
 }
 
 // Overcounted says when chains are taken to have run more together than the bike

@@ -218,3 +218,21 @@ func TestOwnDistancesAddUp(t *testing.T) {
 		}
 	})
 }
+
+// The last ride on the old chain, of the day on which a new one was fitted, is no
+// distance that the new one rested; one on the day after is.
+func TestRideBeforeFitting(t *testing.T) {
+	for on, own := range map[string]float64{"2025-06-10": 900, "2025-06-11": 0} {
+		log := gearing.WearLog{
+			Parts: []gearing.WearPart{part("a", gearing.PartChain, 32), part("b", gearing.PartChain, 32)},
+			Rides: []gearing.WearRide{{On: day(on), KM: 1000, Chain: "a"}, {On: day("2025-08-10"), KM: 900, Chain: "b"}},
+		}
+		log.Parts[1].FittedKM, log.Parts[1].FittedOn = 1000, day("2025-06-10")
+		log.Readings = []gearing.WearReading{ruled("b", 1900, "2025-08-10", 96, 1221.5)}
+		c := mustAnalyse(t, log, "b")
+		near(t, on, c.OwnKM(1900), own, 1e-9)
+		if own > 0 && (c.RunSince(2900) != 1000 || strings.Contains(c.Turns, " 0 were its own")) {
+			t.Errorf("%s: ran %v km since its reading, %q", on, c.RunSince(2900), c.Turns)
+		}
+	}
+}
