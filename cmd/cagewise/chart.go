@@ -145,6 +145,9 @@ func (c *call) draw(f pictureFlags, in input, p plot.Picture) error {
 	if err := f.paint(write, &out, p); err != nil {
 		return err
 	}
+	if format == formatSVG && c.flags.Changed("dpi") {
+		fmt.Fprintln(c.err, "cagewise: warning: --dpi says nothing about an SVG, which is sharp at any size")
+	}
 	return c.deliver(*f.out.path, in.path, out.Bytes())
 }
 

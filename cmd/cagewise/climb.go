@@ -247,16 +247,25 @@ func (r climbReport) wantedWords(k int, u gearing.Units) string {
 		return s + fmt.Sprintf("the %s has it.", r.Gears[0].GearID)
 	}
 	ring := fmt.Sprintf("a ring of %d teeth with the largest cog you have", w.Ring)
+	if w.Ring < road.UsualRing {
+		ring += fmt.Sprintf(" (unusual: few are under %d)", road.UsualRing)
+	}
+	both := "; of usual sizes not even both together do"
+	if w.BothRing > 0 {
+		both = fmt.Sprintf("; of usual sizes a ring of %d and a cog of %d teeth do it together", w.BothRing, w.BothCog)
+	}
 	cog := fmt.Sprintf("a largest cog of %d teeth with your smallest ring", w.Cog)
 	switch {
 	case w.Ring > 0 && w.Cog > 0:
 		return s + ring + ", or " + cog + "."
+	case w.Ring > 0 && w.Ring < road.UsualRing:
+		return s + ring + "; no cog that is made does it with your smallest ring" + both + "."
 	case w.Ring > 0:
 		return s + ring + "; no cog that is made does it with your smallest ring."
 	case w.Cog > 0:
 		return s + cog + "; no ring that is made does it with your largest cog."
 	}
-	return s + "neither a ring nor a cog that is made gives it alone; both have to change."
+	return s + "neither a ring nor a cog that is made gives it alone" + both + "."
 }
 
 // turnWords write a development with what it is a measure of.
