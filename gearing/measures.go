@@ -99,5 +99,5 @@ func (u Units) Chain(p Pitches) string {
 	if u != Imperial {
 		return p.String()
 	}
-	return fmt.Sprintf("%s pitches (%s link pairs, %s in)", trimFloat(float64(p), 2), trimFloat(p.LinkPairs(), 2), trimFloat(float64(p.MM().Inches()), 2))
+	return fmt.Sprintf("%s pitches (%s link pairs, %s in)", trimFloat(float64(p)), trimFloat(p.LinkPairs()), trimFloat(float64(p.MM().Inches())))
 }

@@ -53,7 +53,7 @@ func (p Pitches) LinkPairs() float64 { return float64(p) / PitchesPerPair }
 // then link pairs and millimetres.
 func (p Pitches) String() string {
 	return fmt.Sprintf("%s pitches (%s link pairs, %.1f mm)",
-		trimFloat(float64(p), 2), trimFloat(p.LinkPairs(), 2), float64(p.MM()))
+		trimFloat(float64(p)), trimFloat(p.LinkPairs()), float64(p.MM()))
 }
 
 // Pitches gives the length in pitches of 12.7 mm.
@@ -74,10 +74,10 @@ func (d Degrees) Radians() float64 { return float64(d) * math.Pi / 180 }
 // DegreesOf turns radians into Degrees.
 func DegreesOf(radians float64) Degrees { return Degrees(radians * 180 / math.Pi) }
 
-// trimFloat prints x with at most n decimals and no trailing zeros.
-func trimFloat(x float64, n int) string {
-	s := fmt.Sprintf("%.*f", n, x)
-	for n > 0 && s[len(s)-1] == '0' {
+// trimFloat prints x with at most two decimals and no trailing zeros.
+func trimFloat(x float64) string {
+	s := fmt.Sprintf("%.2f", x)
+	for s[len(s)-1] == '0' {
 		s = s[:len(s)-1]
 	}
 	if s[len(s)-1] == '.' {

@@ -150,6 +150,8 @@ const (
 	FindFrayed  FindingKind = "frayed"
 	FindStiff   FindingKind = "stiff" // link or cable
 	FindSuck    FindingKind = "chain suck"
+	FindBroken  FindingKind = "broken" // a chain: plate cracked or broken, pin working out
+	FindBent    FindingKind = "bent"   // a chain: plate or pin bent, chain twisted
 	FindNothing FindingKind = "looks good"
 )
 

@@ -20,13 +20,15 @@ type WearChart struct {
 	Miles bool
 	Name  string // heading; empty: the chain's ID
 
+	km  float64 // the odometer now
 	fit wearFit
 }
 
-// NewWearChart is the chart of one chain. It reads the forecast's curve at a
-// few distances, which costs more than all the drawing.
-func NewWearChart(c wear.ChainWear, miles bool) WearChart {
-	return WearChart{Wear: c, Miles: miles, fit: newWearFit(&c)}
+// NewWearChart is the chart of one chain, the odometer now at km; up to the last
+// reading, such as 0: now is that reading. It reads the forecast's curve at a few
+// distances, which costs more than all the drawing.
+func NewWearChart(c wear.ChainWear, km float64, miles bool) WearChart {
+	return WearChart{Wear: c, Miles: miles, km: km, fit: newWearFit(&c, km)}
 }
 
 // barSigmas is how many standard errors either way hold 90 % of a normal law,
@@ -95,19 +97,31 @@ func (c WearChart) facts() []string {
 	return append(list, c.forecastFacts()...)
 }
 
-// nowWords tell the last point.
+// nowWords tell the elongation now, as `cagewise wear` does: of the last reading,
+// or, ridden on, by the forecast; without one, what it was then.
 func (c WearChart) nowWords() string {
 	p := c.Wear.Now
 	if p.Bound {
 		return "now only known by gauges that fall in or not"
 	}
 	e, half := float64(p.Elongation), barSigmas*float64(p.Error)
-	return fmt.Sprintf("now %s %% (90 %%: %s to %s %%)", fixed(e, 2), fixed(e-half, 2), fixed(e+half, 2))
+	low, high, when := e-half, e+half, "now"
+	if since := c.Wear.RunSince(c.km); since > 0 {
+		when = "at " + c.distance(p.KM)
+		if f := c.Wear.Forecast; f != nil {
+			mid, least, most := f.At(c.km)
+			e, low, high, when = float64(mid), float64(least), float64(most), "now, by the forecast,"
+		}
+	}
+	return fmt.Sprintf("%s %s %% (90 %%: %s to %s %%)", when, fixed(e, 2), fixed(low, 2), fixed(high, 2))
 }
 
 func (c WearChart) forecastFacts() []string {
 	f := c.Wear.Forecast
 	rate := fmt.Sprintf("%s %% per 1000 %s", fixed(float64(f.RatePer1000KM)*c.unitKM(), 3), c.unit())
+	if c.Wear.TakesTurns() {
+		rate += " of its own"
+	}
 	shape, _, _ := strings.Cut(f.ShapeWords, " (") // without its figures
 	return append([]string{rate}, shape)
 }

@@ -149,10 +149,13 @@ func cutOff(shape []point, height, way float64) []point {
 	return kept
 }
 
+// drawLabels writes the labels on a thin ground: the cone's edges and the day of
+// the next reading may lie under them.
 func (y *wearLayout) drawLabels() {
+	ground := glassy(y.s.theme.Background, 0.8)
 	for _, n := range y.names {
 		st := y.nameText()
-		y.s.text(point{n.box.x0, (n.box.y0+n.box.y1)/2 + 0.02*y.size}, n.text, st)
+		y.s.backed(point{n.box.x0, (n.box.y0+n.box.y1)/2 + 0.02*y.size}, n.text, st, ground)
 	}
 	for i := range y.callouts {
 		c := &y.callouts[i]
@@ -161,7 +164,7 @@ func (y *wearLayout) drawLabels() {
 		if from, to, ok := c.leader(c.box, 0.9*y.size); ok {
 			y.s.line(from, to, stroke{color: y.s.theme.Muted, width: 0.06 * y.size})
 		}
-		y.s.text(point{(c.box.x0 + c.box.x1) / 2, (c.box.y0 + c.box.y1) / 2}, c.text, st)
+		y.s.backed(point{(c.box.x0 + c.box.x1) / 2, (c.box.y0 + c.box.y1) / 2}, c.text, st, ground)
 	}
 }
 

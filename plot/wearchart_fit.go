@@ -23,19 +23,18 @@ type wearFit struct {
 const (
 	coneNodes  = 6
 	conePoints = 24
-	mostTurns  = 12 // distances at which a chain that takes turns is looked up
 )
 
-func newWearFit(c *wear.ChainWear) wearFit {
+func newWearFit(c *wear.ChainWear, km float64) wearFit {
 	if len(c.Points) == 0 {
 		return wearFit{}
 	}
 	f := wearFit{from: chartFrom(c)}
-	f.end = chartEnd(c, f.from)
+	f.end = chartEnd(c, f.from, km)
 	if c.Forecast == nil || len(c.Forecast.Limits) == 0 {
 		return f
 	}
-	f.ahead = readCone(c.Forecast, f.end)
+	f.ahead = readAhead(c, f.end)
 	f.past = readPast(c, f.ahead[0].mid)
 	return f
 }
@@ -61,15 +60,15 @@ const (
 	aheadRest  = 3.0  // to the limits after it
 )
 
-// chartEnd is where the distance axis ends.
-func chartEnd(c *wear.ChainWear, from float64) float64 {
+// chartEnd is where the distance axis ends; the odometer now, km, is on it.
+func chartEnd(c *wear.ChainWear, from, km float64) float64 {
 	now, f := c.Points[len(c.Points)-1].KM, c.Forecast
 	span := max(now-from, leastSpan)
 	end := now + aheadLeast*span
 	if f == nil {
 		return end
 	}
-	end = max(end, f.NextReadingKM+0.1*span)
+	end = max(end, f.NextReadingKM+0.1*span, min(km+0.1*span, now+aheadNext*span))
 	within := aheadNext
 	for _, l := range f.Limits {
 		if l.Passed {
@@ -97,7 +96,7 @@ func readCone(f *wear.Forecast, end float64) []conePoint {
 	for i := range list {
 		list[i] = through(nodes[:], f.NowKM+float64(i)/conePoints*(end-f.NowKM))
 	}
-	toMedian(list, nodes[:], f)
+	toMedian(list, func(km float64) float64 { return through(nodes[:], km).mid }, f)
 	return list
 }
 
@@ -121,13 +120,13 @@ func through(nodes []conePoint, km float64) conePoint {
 // toMedian moves the middle of the cone from the forecast's mean to where it is
 // as likely passed as not. A forecast tells that where each limit is met; in
 // between it is taken to move evenly, from the mean at the last reading on.
-func toMedian(ahead, nodes []conePoint, f *wear.Forecast) {
+func toMedian(ahead []conePoint, mean func(km float64) float64, f *wear.Forecast) {
 	kms, moves := []float64{f.NowKM}, []float64{0}
 	for _, l := range f.Limits {
 		if l.Passed || l.OpenKM || l.KM <= kms[len(kms)-1] {
 			continue
 		}
-		kms, moves = append(kms, l.KM), append(moves, float64(l.Limit)-through(nodes, l.KM).mid)
+		kms, moves = append(kms, l.KM), append(moves, float64(l.Limit)-mean(l.KM))
 	}
 	if len(kms) < 2 {
 		return
@@ -137,30 +136,41 @@ func toMedian(ahead, nodes []conePoint, f *wear.Forecast) {
 	}
 }
 
+func readAhead(c *wear.ChainWear, end float64) []conePoint {
+	if c.TakesTurns() {
+		return readTurns(c.Forecast, end)
+	}
+	return readCone(c.Forecast, end)
+}
+
+// readTurns reads the cone of a chain that takes turns where it is drawn: it
+// rests and runs by spells, which no polynomial follows.
+func readTurns(f *wear.Forecast, end float64) []conePoint {
+	list := make([]conePoint, conePoints+1)
+	for i := range list {
+		km := f.NowKM + float64(i)/conePoints*(end-f.NowKM)
+		mean, low, high := f.At(km)
+		list[i] = conePoint{km, float64(mean), float64(low), float64(high)}
+	}
+	toMedian(list, func(km float64) float64 { mean, _, _ := f.At(km); return float64(mean) }, f)
+	return list
+}
+
 // readPast reads the fit up to the last reading, now percent there. A chain
-// that ran every kilometre follows its shape; one that took turns is straight
-// between its readings, nearly, and looked up there.
+// that ran every kilometre follows its shape; one that took turns is looked up,
+// as it rests and runs by spells.
 func readPast(c *wear.ChainWear, now float64) []conePoint {
 	f := c.Forecast
+	shape := f.WearShape()
 	var list []conePoint
-	if c.Turns == "" {
-		shape := f.WearShape()
-		for i := range conePoints {
-			x := float64(i) / conePoints * (f.NowKM - f.FromKM)
-			list = append(list, conePoint{km: f.FromKM + x, mid: float64(shape.At(x))})
+	for i := range conePoints {
+		x := float64(i) / conePoints * (f.NowKM - f.FromKM)
+		p := conePoint{km: f.FromKM + x, mid: float64(shape.At(x))}
+		if c.TakesTurns() {
+			mean, _, _ := f.At(p.km)
+			p.mid = float64(mean)
 		}
-		return append(list, conePoint{km: f.NowKM, mid: now})
-	}
-	at := func(km float64) {
-		mean, _, _ := f.At(km)
-		list = append(list, conePoint{km: km, mid: float64(mean)})
-	}
-	at(f.FromKM)
-	step := 1 + (len(c.Points)-1)/mostTurns
-	for i := 0; i < len(c.Points)-1; i += step {
-		if c.Points[i].KM > f.FromKM {
-			at(c.Points[i].KM)
-		}
+		list = append(list, p)
 	}
 	return append(list, conePoint{km: f.NowKM, mid: now})
 }

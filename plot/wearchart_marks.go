@@ -152,7 +152,13 @@ func (y *wearLayout) drawReading(i int) {
 
 func (y *wearLayout) drawBar(lo, hi point, col color.Color) {
 	half, w := 0.22*y.size, 0.08*y.size
-	y.s.segments([][2]point{{lo, hi}, {{lo.x - half, lo.y}, {lo.x + half, lo.y}}, {{hi.x - half, hi.y}, {hi.x + half, hi.y}}}, stroke{color: col, width: w})
+	lines := [][2]point{{lo, hi}}
+	for _, end := range []point{lo, hi} {
+		if end.y > y.plot.y0 && end.y < y.plot.y1 { // elsewhere the bar goes on
+			lines = append(lines, [2]point{{end.x - half, end.y}, {end.x + half, end.y}})
+		}
+	}
+	y.s.segments(lines, stroke{color: col, width: w})
 }
 
 // drawBracket shows a bound: a bracket open to where the elongation is, an

@@ -71,7 +71,7 @@ func analysedLog(t testing.TB, log gearing.WearLog) WearChart {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return NewWearChart(c, log.Miles)
+	return NewWearChart(c, 0, log.Miles)
 }
 
 const (
@@ -279,6 +279,33 @@ func TestWearCone(t *testing.T) {
 	}
 }
 
+// What a chart says of now is what `cagewise wear` says: by the forecast where the
+// chain was ridden on, of its last reading where it was not, and a rate in the
+// chain's own distance where it takes turns.
+func TestWearNow(t *testing.T) {
+	says := func(w wear.ChainWear, km float64) string {
+		return strings.Join(NewWearChart(w, km, false).facts(), "; ")
+	}
+	cargo := wears(t)["cargo"].Wear
+	mean, _, _ := cargo.Forecast.At(1600)
+	want := fmt.Sprintf("now, by the forecast, %.2f %% (90 %%: ", float64(mean))
+	if got := says(cargo, 1600); !strings.Contains(got, want) || strings.Contains(got, "of its own") {
+		t.Errorf("ridden on: %q, want %q", got, want)
+	}
+	if got := says(cargo, 0); !strings.Contains(got, fmt.Sprintf("now %.2f %% (90 %%: ", float64(cargo.Now.Elongation))) {
+		t.Errorf("at the last reading: %q", got)
+	}
+	if got := says(wears(t)["single"].Wear, 4000); !strings.Contains(got, "at 3200 km 0.62 %") {
+		t.Errorf("without a forecast: %q", got)
+	}
+	if got := says(turnsWear(t).Wear, 0); !strings.Contains(got, "% per 1000 km of its own") {
+		t.Errorf("in turn: %q", got)
+	}
+	if end := NewWearChart(cargo, 4000, false).fit.end; end < 4000 {
+		t.Errorf("the axis ends at %v km, before the odometer", end)
+	}
+}
+
 // Readings, bounds, meeting points and the next reading stand at their figures.
 func TestWearPlaces(t *testing.T) {
 	for _, name := range []string{"mixed", "miles", "cargo"} {
@@ -404,7 +431,7 @@ func TestWearRefuses(t *testing.T) {
 	}
 	for name, c := range map[string]WearChart{
 		"none":          {},
-		"nothing":       NewWearChart(wear.ChainWear{}, false),
+		"nothing":       NewWearChart(wear.ChainWear{}, 0, false),
 		"not read":      {Wear: mixedWear(t).Wear},
 		"no number":     broken(func(c *WearChart) { c.Wear.Points[1].Elongation = gearing.Percent(math.NaN()) }),
 		"far":           broken(func(c *WearChart) { c.Wear.Points[1].KM = math.Inf(1) }),
@@ -433,7 +460,7 @@ func BenchmarkWearSVG(b *testing.B) {
 	w := mixedWear(b).Wear
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := WriteSVG(io.Discard, NewWearChart(w, false), Options{}); err != nil {
+		if err := WriteSVG(io.Discard, NewWearChart(w, 0, false), Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

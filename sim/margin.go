@@ -244,7 +244,9 @@ func (r *Rig) foreChange(n *Rig, front *train, t *gearTrace, extra float64, s *g
 // swings: along its edge, with its stop, or found anew.
 func (r *Rig) aftChange(n *Rig, rear *train, t *gearTrace, extra float64, s *gearSlopes) (aft, swing float64) {
 	p := rear.at(t.rear)
-	if t.rearWhy == LimitNone || !p.ok {
+	// The end of the take-up lies next to the end of all paths, whose slope turns
+	// within hundredths of a degree: that limit is found anew too.
+	if t.rearWhy == LimitNone || t.rearWhy == LimitTakenUp || !p.ok {
 		if l := n.limits(rear, nil); l.ok {
 			return l.atRear.pitches - s.rear.pitches, l.rear - t.rear
 		}

@@ -42,40 +42,73 @@ func figuresAt(r *Rig, i int, pitches, body float64) [figures]float64 {
 	return [figures]float64{float64(g.Forward), float64(g.Rearward), float64(g.Gap)}
 }
 
+// limitBuilds stop the cage by other things than usual on the largest cog: the
+// guide pulley reaching the cog ahead or behind, the end of the take-up; and one
+// with a chain worn far beyond use (invented).
+func limitBuilds() map[string]gearing.Build {
+	at := func(x, y, guide gearing.MM) gearing.Build {
+		b := marginBuilds()["measured"]
+		b.Rear.Geometry.PivotLargeX, b.Rear.Geometry.PivotLargeY, b.Rear.Geometry.PivotToGuide = x, y, guide
+		return b
+	}
+	worn := marginBuilds()["measured"]
+	worn.Chain = gearing.Chain{Pitches: 112, Elongation: 8}
+	return map[string]gearing.Build{"cog on both sides": at(-20, -80, 20), "cog behind": at(-20, -85, 20), "taken up": at(-20, -95, 5), "far worn": worn}
+}
+
 // Every derivative against a difference of two complete solutions.
 func TestDerivativesAgainstDifferences(t *testing.T) {
 	for name, b := range marginBuilds() {
+		checkDerivatives(t, name, mustRig(t, b))
+	}
+}
+
+func TestDerivativesAtOtherLimits(t *testing.T) {
+	seen := map[Limit]bool{}
+	for name, b := range limitBuilds() {
 		r := mustRig(t, b)
-		const pitches = 112
-		f := Fit{Gears: make([]GearFit, len(r.gears))}
-		tr := trace{gears: make([]gearTrace, len(r.gears))}
-		r.fit(pitches, &tr, &f)
-		m := r.margins(&tr)
-		checked := 0
-		for in := Input(0); in < inputs; in++ {
-			if m.errors[in] == 0 || in == InputGap {
-				continue
+		g := fixedBody(r, r.reference, 112)
+		seen[g.ForwardLimit], seen[g.RearLimit] = true, true
+		checkDerivatives(t, name, r)
+	}
+	for _, l := range []Limit{LimitCog, LimitTakenUp, LimitStraight, LimitTouches} {
+		if !seen[l] {
+			t.Errorf("no cage is stopped by %s", l)
+		}
+	}
+}
+
+func checkDerivatives(t *testing.T, name string, r *Rig) {
+	t.Helper()
+	const pitches = 112
+	f := Fit{Gears: make([]GearFit, len(r.gears))}
+	tr := trace{gears: make([]gearTrace, len(r.gears))}
+	r.fit(pitches, &tr, &f)
+	m := r.margins(&tr)
+	checked := 0
+	for in := Input(0); in < inputs; in++ {
+		if m.errors[in] == 0 || in == InputGap {
+			continue
+		}
+		const h = 1e-3
+		up, down := r.nudged(in, h), r.nudged(in, -h)
+		for i := range r.gears {
+			bodyUp, bodyDown := tr.body.angleOf(i), tr.body.angleOf(i)
+			if in == inputBody {
+				bodyUp, bodyDown = bodyUp+h*math.Pi/180, bodyDown-h*math.Pi/180
 			}
-			const h = 1e-3
-			up, down := r.nudged(in, h), r.nudged(in, -h)
-			for i := range r.gears {
-				bodyUp, bodyDown := tr.body.angleOf(i), tr.body.angleOf(i)
-				if in == inputBody {
-					bodyUp, bodyDown = bodyUp+h*math.Pi/180, bodyDown-h*math.Pi/180
+			a, z := figuresAt(&up, i, pitches, bodyUp), figuresAt(&down, i, pitches, bodyDown)
+			for k := range a {
+				got, want := m.by[i][k][in], (a[k]-z[k])/(2*h)
+				if !(math.Abs(got-want) < 2e-3*(1+math.Abs(want))) {
+					t.Errorf("%s %s: %s by %s is %.5f, differences give %.5f", name, r.gears[i].id, figureWords[k], in, got, want)
 				}
-				a, z := figuresAt(&up, i, pitches, bodyUp), figuresAt(&down, i, pitches, bodyDown)
-				for k := range a {
-					got, want := m.by[i][k][in], (a[k]-z[k])/(2*h)
-					if !(math.Abs(got-want) < 2e-3*(1+math.Abs(want))) {
-						t.Errorf("%s %s: %s by %s is %.5f, differences give %.5f", name, r.gears[i].id, figureWords[k], in, got, want)
-					}
-					checked++
-				}
+				checked++
 			}
 		}
-		if checked < 500 {
-			t.Errorf("%s: only %d derivatives", name, checked)
-		}
+	}
+	if checked < 500 {
+		t.Errorf("%s: only %d derivatives", name, checked)
 	}
 }
 

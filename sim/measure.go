@@ -269,7 +269,7 @@ func (p *problem) result(x [unknowns]float64, cov *mat.SymDense) Fitted {
 	n := p.moved(x)
 	f := Fitted{Rear: p.rig.Build.Rear, Residuals: p.residuals(x)}
 	f.ChiSquare = 2 * p.cost(x, f.Residuals)
-	f.Chance = distuv.ChiSquared{K: float64(len(f.Residuals))}.Survival(f.ChiSquare)
+	f.Chance = chanceOf(f.ChiSquare, len(f.Residuals))
 	start := p.values(p.rig)
 	value := p.values(&n)
 	for k, in := range fittedInputs {
@@ -280,6 +280,12 @@ func (p *problem) result(x [unknowns]float64, cov *mat.SymDense) Fitted {
 	f.setGeometry(&n)
 	f.setTarget(&n, p.readings[0].Pitches)
 	return f
+}
+
+// chanceOf is how often a sum of so many squared standard normal figures is as
+// large as x or larger.
+func chanceOf(x float64, figures int) float64 {
+	return distuv.ChiSquared{K: float64(figures)}.Survival(x)
 }
 
 func (p *problem) values(r *Rig) [unknowns]float64 {

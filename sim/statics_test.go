@@ -92,11 +92,22 @@ func TestTensionLimit(t *testing.T) {
 // With both pivots sprung the two balances hold at once: a small turn of the
 // body does no work, the cage following the chain.
 func TestSprungMountBalances(t *testing.T) {
+	for pitches, worn := range map[int]gearing.Percent{112: 0, 106: 8} {
+		b := sprungBuild(1400, 8)
+		b.Chain = gearing.Chain{Pitches: pitches, Elongation: worn}
+		checkBalance(t, mustRig(t, b), float64(pitches))
+	}
+}
+
+func sprungBuild(preload, rate float64) gearing.Build {
 	b := marginBuilds()["measured"]
 	b.Rear.Geometry.SpringPreload, b.Rear.Geometry.SpringRate = 900, 5
-	b.Rear.Geometry.MountPreload, b.Rear.Geometry.MountRate = 1400, 8
-	r := mustRig(t, b)
-	const pitches = 112
+	b.Rear.Geometry.MountPreload, b.Rear.Geometry.MountRate = preload, rate
+	return b
+}
+
+func checkBalance(t *testing.T, r *Rig, pitches float64) {
+	t.Helper()
 	body := r.setBody(pitches)
 	balanced := 0
 	for i := range r.gears {
@@ -107,7 +118,7 @@ func TestSprungMountBalances(t *testing.T) {
 		energy := func(angle float64) float64 { // of both springs with the chain kept
 			tr, _ := r.trainAt(&r.gears[i], 0, angle)
 			l := r.limits(&tr, nil)
-			cage, _ := tr.solve(pitches, middleAngle, &l)
+			cage, _ := tr.solve(pitches*r.stretch, middleAngle, &l)
 			x := cage - angle - r.spring.from
 			return r.spring.least*x + r.spring.rate*x*x/2 + r.mountPreload*angle + r.mountRate*angle*angle/2
 		}
@@ -119,6 +130,63 @@ func TestSprungMountBalances(t *testing.T) {
 	}
 	if balanced < 10 {
 		t.Errorf("only %d gears balance", balanced)
+	}
+}
+
+// A mounting spring that nothing holds finds no balance in any gear; one that
+// does leaves the gap where it leaves it.
+func TestSprungBody(t *testing.T) {
+	for preload, most := range map[float64]int{1400: 0, 50000: 20} {
+		r := mustRig(t, sprungBuild(preload, 8))
+		body := r.setBody(112)
+		if body.unbalanced != most || len(body.perGear) != 20 || body.angle != body.perGear[r.reference] {
+			t.Errorf("preload %v: %d gears without balance, want %d", preload, body.unbalanced, most)
+		}
+		gap := figuresAt(r, r.reference, 112, body.angle)[figGap]
+		for off, reaches := range map[float64]bool{0: true, 0.49: true, -0.49: true, 0.51: false, -0.51: false} {
+			r.target = gap + off
+			if body := r.setBody(112); body.reaches != reaches || math.Abs(body.miss+off) > 1e-5 {
+				t.Errorf("preload %v, target %v off: reaches %v, misses by %v", preload, off, body.reaches, body.miss)
+			}
+		}
+	}
+}
+
+// Where a known spring first pulls too little, against a walk along the swing in
+// small steps; a spring that is not known limits nothing.
+func TestSlackAngleAgainstScan(t *testing.T) {
+	found := 0
+	for _, preload := range []float64{1, 40, 150, 300} {
+		b := marginBuilds()["measured"]
+		b.Rear.Geometry.SpringPreload, b.Rear.Geometry.SpringRate = preload, 1
+		r := mustRig(t, b)
+		for i := range r.gears {
+			tr := &r.gears[i].train
+			r.spring.known = false
+			l := r.limits(tr, nil)
+			r.spring.known = true
+			got, ok := r.slackAngle(tr, l.rear, l.front)
+			const steps = 3000
+			want, weak := 0.0, false
+			for k := 1; k <= steps && !weak; k++ {
+				angle := l.front + (l.rear-l.front)*float64(k)/steps
+				p := tr.at(angle)
+				_, pull, _ := r.spring.lowerTension(angle, p.slope)
+				want, weak = angle, pull > 0 && pull < leastTension
+			}
+			if ok != weak || ok && math.Abs(got-want) > (l.front-l.rear)/tensionSteps/20 {
+				t.Errorf("preload %v, %s: slack from %.4f, %v; a walk finds %.4f, %v", preload, r.gears[i].id, got, ok, want, weak)
+			}
+			if ok {
+				found++
+			}
+		}
+	}
+	if found < 10 {
+		t.Errorf("only %d springs are too weak", found)
+	}
+	if newSpring(gearing.Geometry{SpringRate: 5}).known || !newSpring(gearing.Geometry{SpringPreload: 1}).known {
+		t.Error("a spring is known by its preload")
 	}
 }
 

@@ -65,7 +65,7 @@ func wearChart(c *call, f chartFlags) (input, plot.Picture, error) {
 			return input{}, nil, fmt.Errorf("--part: %w", unknown("chain", *f.part, ids))
 		}
 	}
-	p := plot.NewWearChart(chains[at], log.Miles)
+	p := plot.NewWearChart(chains[at], wear.OdometerOf(log).KM, log.Miles)
 	p.Name = log.Name
 	return input{path: path}, p, nil
 }

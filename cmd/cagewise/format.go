@@ -104,13 +104,22 @@ var tableEndings = map[string]string{".json": formatJSON, ".csv": formatCSV, ".m
 
 // emit writes a report in the chosen format to the chosen place.
 func (c *call) emit(o outputFlags, in input, r report) error {
-	format, err := o.choose(tableFormats, tableEndings, formatText)
+	data, err := c.render(o, r)
 	if err != nil {
 		return err
 	}
+	return c.deliver(*o.path, in.path, data)
+}
+
+// render writes a report in the chosen format.
+func (c *call) render(o outputFlags, r report) ([]byte, error) {
+	format, err := o.choose(tableFormats, tableEndings, formatText)
+	if err != nil {
+		return nil, err
+	}
 	colour, err := o.coloured(c.env)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	var out bytes.Buffer
 	switch format {
@@ -124,10 +133,7 @@ func (c *call) emit(o outputFlags, in input, r report) error {
 		r.write(&p)
 		out = p.Buffer
 	}
-	if err != nil {
-		return err
-	}
-	return c.deliver(*o.path, in.path, out.Bytes())
+	return out.Bytes(), err
 }
 
 // deliver writes finished bytes to a file or to standard output. It never
@@ -142,10 +148,33 @@ func (c *call) deliver(path, inputPath string, data []byte) error {
 	if sameFile(path, inputPath) {
 		return fmt.Errorf("--output: %s is the build file itself; name another file", path)
 	}
+	for _, in := range c.inputs() {
+		if sameFile(path, in) {
+			return fmt.Errorf("--output: %s is read by this command; name another file", path)
+		}
+	}
 	if err := writeFile(path, data); err != nil {
 		return fmt.Errorf("--output: %w", err)
 	}
 	return nil
+}
+
+// inputs are the files that the command line names to be read, and its other
+// words, which are no files.
+func (c *call) inputs() []string {
+	list := slices.Clone(c.flags.Args())
+	for _, name := range fileFlags {
+		flag := c.flags.Lookup(name)
+		if flag == nil || name == "output" || name == "save" {
+			continue
+		}
+		if several, ok := flag.Value.(pflag.SliceValue); ok {
+			list = append(list, several.GetSlice()...)
+		} else {
+			list = append(list, flag.Value.String())
+		}
+	}
+	return list
 }
 
 func sameFile(a, b string) bool {

@@ -16,19 +16,26 @@ import (
 func logCommand() command {
 	return command{
 		name: "log", args: "LOG " + strings.Join(logEntries(), "|") + " [flags]", summary: "add a reading, finding, ride or part to a wear log",
-		about: "`cagewise log LOG new` writes a commented log to start from and never touches a file that is there. The others add one entry at the end of LOG and print its lines; what the file holds stays as it is, byte for byte, and a failure leaves the old log. An empty file .NAME.lock stays beside the log: it keeps two writers from writing at once; delete it when nobody writes, if it bothers you. " +
-			"Distances are in the log's distance_unit, dates like 2026-03-14, lengths in mm or with a unit: \"12 1/16 in\". A reading says its method: rule (--pitches --length), hung beside a new chain (--offset, --pitches without the chain's count), caliper (--inside-10 --inside-2), two-point or three-point gauge (--mark with --falls or --falls=false, or --scale), lift off the ring (--lift --ring).",
+		about: "`cagewise log LOG new` writes a commented log to start from and never touches a file that is there. The others add one entry at the end of LOG and print its lines; what the file holds stays as it is, byte for byte, and a failure leaves the old log. What was added by mistake is taken back in an editor: the reply names the lines. An empty file .NAME.lock stays beside the log: it keeps two writers from writing at once, and taking it away while one waits for it would let both write; delete it when nobody writes, if it bothers you. " +
+			"Distances are in the log's distance_unit, dates like 2026-03-14, lengths in mm or with a unit: \"12 1/16 in\". A reading says its method: rule (--pitches --length), hung beside a new chain (--offset, --pitches without the chain's count), caliper (--inside-10 --inside-2), two-point or three-point gauge (--mark with --falls or --falls=false, or --scale), lift off the ring (--lift --ring). " +
+			"A drop-in gauge is a bar with pins that dips into the chain where it has grown. A two-point gauge has two pins that push the rollers at both ends apart, so that the play of the rollers reads as wear; a three-point gauge pushes both ends the same way, and the play cancels. One that says only yes or no has a mark: 0.75 % with --falls when it drops in. " +
+			"A rotation is logged by rides that name the chain: ride --distance 300 --on-chain chain-2. What a chain has run itself, and so its rate, its age and its life, comes from them; give every chain fitted_at and fitted_on.",
 		examples: []example{
 			{"log wear.toml new", "a commented wear log to start from"},
 			{"log wear.toml part --id chain-1 --kind chain --fitted-at 0", "a part that was fitted new"},
 			{"log wear.toml reading --part chain-1 --at 1230 --method rule --pitches 48 --length 612.9", "a ruler held along the chain"},
+			{"log wear.toml ride --distance 300 --on-chain chain-1", "300 km that one of several chains in turn has run"},
 		},
 		define: func(flags *pflag.FlagSet) func(*call) (int, error) {
 			logFlags(flags)
+			flags.Bool(forceFlag, false, "add a reading that no chain has; it is left out of every figure")
 			return runLog
 		},
 	}
 }
+
+// forceFlag adds a reading that no chain has.
+const forceFlag = "force"
 
 // logNew is the entry that begins a log.
 const logNew = "new"
@@ -129,6 +136,9 @@ func (c *call) draftEntry(entry string) (*wearlog.Draft, error) {
 	}
 	var problems build.Problems
 	c.flags.Visit(func(flag *pflag.Flag) {
+		if flag.Name == forceFlag {
+			return
+		}
 		problems = append(problems, setEntryFlag(draft, flag, allowed[flag.Name], entry, names)...)
 	})
 	if len(problems) > 0 {
@@ -155,9 +165,11 @@ func (c *call) newLog(path string, draft *wearlog.Draft) (int, error) {
 }
 
 func (c *call) appendEntry(path string, draft *wearlog.Draft) (int, error) {
-	added, err := draft.Append(path)
+	added, err := draft.Append(path, c.flags.Changed(forceFlag))
 	var bad *wearlog.BadEntry
 	switch {
+	case errors.As(err, &bad) && bad.Forcible:
+		return 0, fmt.Errorf("%w; nothing was added: correct it, or add it as it is with --%s", bad.Flags(), forceFlag)
 	case errors.As(err, &bad):
 		return 0, bad.Flags()
 	case errors.Is(err, fs.ErrNotExist):
@@ -169,5 +181,6 @@ func (c *call) appendEntry(path string, draft *wearlog.Draft) (int, error) {
 		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
 	}
 	fmt.Fprintf(c.out, "Added to %s from line %d:\n%s", path, added.Line, added.Text)
+	fmt.Fprintf(c.out, "To take it back, delete lines %d to %d of %s in an editor.\n", added.Line, added.Line+strings.Count(added.Text, "\n")-1, path)
 	return exitFine, nil
 }

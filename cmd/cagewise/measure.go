@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -71,10 +72,19 @@ func (c *call) measure(out outputFlags, save string) (int, error) {
 	b.Rear = fitted.Rear
 	r := measureReport{Build: summarise(b), Fitted: fitted, Block: block(b), Cautions: cautions}
 	r.Agree = r.Chance >= sim.LeastChance && r.allowed() == nil
-	if err := c.emit(out, in, r); err != nil {
+	if save != "" && filepath.Clean(save) == filepath.Clean(*out.path) {
+		return 0, fmt.Errorf("--save: %s is what --output names; name another file", save)
+	}
+	data, err := c.render(out, r)
+	if err != nil {
 		return 0, err
 	}
-	return r.save(save, build.Format(b))
+	// Saved first, so that nothing is told of a file that could not be written.
+	status, err := r.save(save, build.Format(b))
+	if err != nil {
+		return 0, err
+	}
+	return status, c.deliver(*out.path, in.path, data)
 }
 
 // smallGaps are the least and the greatest of two gaps or more, and whether all

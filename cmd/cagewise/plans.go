@@ -85,7 +85,7 @@ func (f plansFlags) check(c *call) error {
 // plansReport is what `cagewise plans` says.
 type plansReport struct {
 	Log logSummary `json:"log"`
-	// Verdict is the cheapest plan, in words.
+	// Verdict is the cheapest plan that costs no safety, in words.
 	Verdict string      `json:"verdict"`
 	Prices  wear.Prices `json:"prices"`
 	Cogs    int         `json:"cogs"` // 0: not known
@@ -95,14 +95,17 @@ type plansReport struct {
 	wear.PolicyReport
 	Rotation wear.Schedule `json:"rotation"`
 	Assumed  []string      `json:"rotation_assumes"`
-	// Past are the chains in use at the limit of common practice or past it.
-	Past []wear.InTurn `json:"chains_past_limit"`
+	// Past are the chains in use that `cagewise wear` replaces, Test those it
+	// keeps and tests.
+	Past []chainDue `json:"chains_past_limit"`
+	Test []chainDue `json:"chains_to_test"`
 	// Odd are the chains whose readings contradict each other.
 	Odd      []string `json:"chains_with_contradictions"`
 	Cautions []string `json:"cautions"`
 
-	word  string
-	units gearing.Units
+	word      string
+	units     gearing.Units
+	decisions []wear.Decision // on every part, as `cagewise wear` makes them
 }
 
 var plansCautions = []string{
@@ -186,11 +189,19 @@ func (f plansFlags) fill(c *call, log gearing.WearLog, r *plansReport) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.args[0], err)
 	}
-	if err := f.schedule(log, chains, r); err != nil {
+	decided, err := decideAt(c.args[0], wear.DecideInput{Log: log, Cogs: r.Cogs}, chains, 0)
+	if err != nil {
+		return err
+	}
+	r.decisions = decided.Decisions
+	if err := f.schedule(log, r); err != nil {
 		return fmt.Errorf("%s: %w", c.args[0], err)
 	}
+	if note := wear.Overcounted(log, chains, decided.KM); note != "" {
+		r.Notes = append([]string{note}, r.Notes...)
+	}
 	r.warnOdd(chains)
-	r.warnPast(chains, wear.OdometerOf(log).KM, c.args[0])
+	r.warnPast(c.args[0])
 	r.word, r.Verdict = r.verdictWords()
 	return nil
 }

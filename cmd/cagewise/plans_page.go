@@ -12,10 +12,12 @@ import (
 // Verdicts on plans in a word.
 const (
 	wordCheapest = "CHEAPEST"
+	wordSafe     = "CHEAPEST SAFE PLAN"
 	wordPrices   = "PRICES MISSING"
 )
 
-// verdictWords name the cheapest plan, and the cheapest that costs no safety.
+// verdictWords name the cheapest plan that costs no safety, and those that are
+// cheaper at a risk.
 func (r plansReport) verdictWords() (word, sentence string) {
 	word, sentence = r.cheapestWords()
 	return word, sentence + r.warningWords()
@@ -24,23 +26,23 @@ func (r plansReport) verdictWords() (word, sentence string) {
 func (r plansReport) cheapestWords() (word, sentence string) {
 	if !r.Priced {
 		text := "Not given: " + strings.Join(r.Missing, ", ") + "."
-		if s, ok := r.mine(r.Spans); ok {
-			return wordPrices, fmt.Sprintf("%s By the ratio of prices alone, with a cassette at %s chains, %s is the cheapest.", text, num(r.Ratio, 1), s.Plan)
+		if s, ok := r.mine(r.Safer); ok {
+			return wordPrices, fmt.Sprintf("%s By the ratio of prices alone, with a cassette at %s chains, %s is the cheapest that runs no part past all limits.", text, num(r.Ratio, 1), s.Plan)
 		}
 		return wordPrices, text + " Which plan is the cheapest depends on what a cassette costs in chains, see below."
 	}
-	best := r.Plans[0]
-	text := r.costWords(best) + "."
-	if best.Safety == "" {
-		return wordCheapest, text
+	safe := slices.IndexFunc(r.Plans, func(p wear.PlanCost) bool { return p.Safety == "" })
+	switch {
+	case safe == 0:
+		return wordCheapest, r.costWords(r.Plans[0]) + "."
+	case safe < 0:
+		return wordCheapest, r.costWords(r.Plans[0]) + ". But " + r.Plans[0].Safety + "."
 	}
-	text += " But " + best.Safety + "."
-	for _, p := range r.Plans {
-		if p.Safety == "" {
-			return wordCheapest, text + " Without that: " + r.costWords(p) + "."
-		}
+	text := r.costWords(r.Plans[safe]) + "."
+	for _, p := range r.Plans[:safe] {
+		text += fmt.Sprintf(" Cheaper, at a risk: %s; %s.", r.costWords(p), p.Safety)
 	}
-	return wordCheapest, text
+	return wordSafe, text
 }
 
 func (r plansReport) costWords(p wear.PlanCost) string {
@@ -188,7 +190,7 @@ const mostTurnsShown = 15
 func (r plansReport) writeRotation(p *page) {
 	s, u := r.Rotation, r.units
 	p.section("Rotation, the least worn always next")
-	out := leftOutWords(s)
+	out := r.leftOutWords()
 	if len(s.Turns) == 0 {
 		p.para("%s", strings.TrimSpace("Every chain is at its end already. "+out))
 		return

@@ -2,15 +2,13 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"cagewise/gearing"
 	"cagewise/sim/wear"
 )
 
-// shape finds how chains wear: as told by --chain-life, or by the forecast of
-// the chain fitted last that has one, or else by a straight line to its single
-// distance.
+// shape finds how chains wear: as told by --chain-life, or by the chain whose
+// rate is known best.
 func (f plansFlags) shape(path string, chains []wear.ChainWear, r *plansReport) error {
 	if *f.chainLife > 0 {
 		limit := wear.ReplaceAt(cogsOr11(r.Cogs))
@@ -18,23 +16,32 @@ func (f plansFlags) shape(path string, chains []wear.ChainWear, r *plansReport) 
 		r.ShapeFrom = fmt.Sprintf("--chain-life: %s %s to %s %%, taken as straight", num(r.units.Distance(*f.chainLife), 0), r.units.DistanceUnit(), num(float64(limit), 2))
 		return nil
 	}
-	latest := slices.Clone(chains)
-	slices.SortStableFunc(latest, newerChain)
-	for _, c := range latest {
-		if c.Forecast != nil {
-			r.Shape = wear.ShapeOf(c.Forecast)
-			r.ShapeFrom = fmt.Sprintf("the readings of %s (%s fits best; the mean of both shapes by their weights counts)", c.ID, c.Forecast.Shape)
-			return nil
-		}
+	known, ok := wear.BestRate(chains)
+	if !ok {
+		return fmt.Errorf("%s: plans need to know how fast a chain wears: a reading of one whose fitted_at is known, or --chain-life", path)
 	}
-	for _, s := range wear.StatesOf(latest, 0) {
-		if shape, ok := wear.StraightFrom(s); ok {
-			r.Shape = shape
-			r.ShapeFrom = fmt.Sprintf("a straight line from new to the one distance at which %s was read; nothing checks it: read it again", s.ID)
-			return nil
-		}
+	r.Shape, r.ShapeFrom = known.Shape, r.knownWords(known)
+	return nil
+}
+
+// knownWords say which chain the lives are taken from, and why that one.
+func (r *plansReport) knownWords(k wear.KnownRate) string {
+	id, text := k.Chain.ID, ""
+	switch {
+	case !k.Straight:
+		text = fmt.Sprintf("the readings of %s (%s fits best; the mean of both shapes by their weights counts)", id, k.Chain.Forecast.Shape)
+	case len(k.Chain.Points) == 1:
+		text = fmt.Sprintf("a straight line from new to the one distance at which %s was read; nothing checks it: read it again", id)
+	default:
+		text = fmt.Sprintf("a straight line from new to the last distance at which %s was read; nothing checks it: read it again", id)
 	}
-	return fmt.Errorf("%s: plans need to know how fast a chain wears: a reading of one whose fitted_at is known, or --chain-life", path)
+	if k.Of > 1 {
+		text += fmt.Sprintf("; of %d chains its rate is known best, +- %s %% a 1000 %s", k.Of, perThousand(r.units.PerDistance(k.Shape.RateError)), r.units.DistanceUnit())
+	}
+	if k.Chain.TakesTurns() {
+		text += "; in the chain's own distance"
+	}
+	return text
 }
 
 // cogsOr11 stands in for a number of cogs that is not known: the stricter
@@ -46,39 +53,23 @@ func cogsOr11(cogs int) int {
 	return cogs
 }
 
-// newerChain puts chains on the bike first, and of those the one fitted last.
-func newerChain(a, b wear.ChainWear) int {
-	off := func(c wear.ChainWear) int {
-		if c.Part.RemovedKM >= 0 {
-			return 1
-		}
-		return 0
-	}
-	switch {
-	case off(a) != off(b):
-		return off(a) - off(b)
-	case a.Part.FittedKM > b.Part.FittedKM:
-		return -1
-	case a.Part.FittedKM < b.Part.FittedKM:
-		return 1
-	}
-	return 0
-}
-
 // schedule plans a rotation of the chains that are in use, and of as many new
 // ones as --rotate asks for beside those that are not at the limit yet.
-func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *plansReport) error {
+func (f plansFlags) schedule(log gearing.WearLog, r *plansReport) error {
 	in := wear.RotateInput{Shape: r.Shape, Band: gearing.Percent(*f.band), Limit: gearing.Percent(*f.limit)}
 	r.Assumed = []string{}
-	states := wear.StatesOf(chains, wear.OdometerOf(log).KM)
+	due := []wear.InTurn{} // at the limit by their verdict
 	for _, p := range log.Parts {
 		if p.Kind != gearing.PartChain || p.RemovedKM >= 0 || len(in.Chains) == 20 {
 			continue
 		}
-		turn := wear.InTurn{ID: p.ID}
-		if i := slices.IndexFunc(states, func(s wear.ChainState) bool { return s.ID == p.ID }); i >= 0 {
-			turn.Elongation = states[i].Elongation
-		} else {
+		d := r.verdictOn(p.ID)
+		turn := wear.InTurn{ID: p.ID, Elongation: d.Elongation}
+		if d.Verdict == wear.Replace && in.Limit <= d.Limit {
+			due = append(due, turn)
+			continue
+		}
+		if !d.HasElongation {
 			r.Assumed = append(r.Assumed, "never read, so taken as new: "+p.ID)
 		}
 		in.Chains = append(in.Chains, turn)
@@ -98,5 +89,6 @@ func (f plansFlags) schedule(log gearing.WearLog, chains []wear.ChainWear, r *pl
 	}
 	var err error
 	r.Rotation, err = wear.Rotate(in)
+	r.Rotation.LeftOut = append(due, r.Rotation.LeftOut...)
 	return err
 }

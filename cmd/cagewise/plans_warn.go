@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"cagewise/gearing"
 	"cagewise/sim/wear"
 )
 
@@ -25,32 +26,63 @@ func (r *plansReport) warnOdd(chains []wear.ChainWear) {
 // isReal leaves out what roller play explains.
 func isReal(c wear.Contradiction) bool { return !c.Compatible }
 
-// warnPast lists the chains in use that are past the limit of common practice,
-// where the odometer stands, and puts a caution about them before all others.
-func (r *plansReport) warnPast(chains []wear.ChainWear, km float64, path string) {
-	limit := wear.ReplaceAt(cogsOr11(r.Cogs))
-	r.Past = []wear.InTurn{}
-	states := wear.StatesOf(chains, km)
-	for i, c := range chains {
-		if e := states[i].Elongation; c.Part.RemovedKM < 0 && e >= limit {
-			r.Past = append(r.Past, wear.InTurn{ID: c.ID, Elongation: e})
+// chainDue is a chain whose verdict is not to keep it.
+type chainDue struct {
+	ID         string          `json:"chain"`
+	Elongation gearing.Percent `json:"elongation_percent"`
+	Error      gearing.Percent `json:"standard_error_percent"`
+	Read       bool            `json:"has_elongation"`
+	// Past is the chance that it is past the limit, 0 to 1.
+	Past float64 `json:"chance_past_limit"`
+}
+
+// verdictOn is what `cagewise wear` says of a part.
+func (r *plansReport) verdictOn(id string) wear.Decision {
+	for _, d := range r.decisions {
+		if d.ID == id {
+			return d
+		}
+	}
+	return wear.Decision{}
+}
+
+// warnPast lists the chains in use that are due, or to be tested, by the same
+// verdicts as those of `cagewise wear`, and puts a caution about the due ones
+// before all others.
+func (r *plansReport) warnPast(path string) {
+	r.Past, r.Test = []chainDue{}, []chainDue{}
+	danger := false
+	for _, d := range r.decisions {
+		if d.Off || d.Kind != gearing.PartChain {
+			continue
+		}
+		due := chainDue{ID: d.ID, Read: d.HasElongation, Elongation: d.Elongation, Error: d.Error, Past: d.Past}
+		switch d.Verdict {
+		case wear.Replace:
+			r.Past, danger = append(r.Past, due), danger || d.Danger
+		case wear.KeepAndTest:
+			r.Test = append(r.Test, due)
 		}
 	}
 	if len(r.Past) == 0 {
 		return
 	}
-	text := fmt.Sprintf("Past the limit of %s %%, at which common practice replaces a chain: %s. Replace it first, whatever the plan. ", num(float64(limit), 2), turnNames(r.Past))
-	if slices.ContainsFunc(r.Past, func(t wear.InTurn) bool { return t.Elongation >= wear.LimitDrive }) {
-		text += fmt.Sprintf("Do not ride on with one at %s %% or more. ", num(float64(wear.LimitDrive), 1))
+	limit := wear.ReplaceAt(cogsOr11(r.Cogs))
+	text := fmt.Sprintf("Due, by the limit of %s %% at which common practice replaces a chain or by what was found: %s. Replace it first, whatever the plan. ", num(float64(limit), 2), dueNames(r.Past))
+	if danger {
+		text += fmt.Sprintf("Do not ride on with one that is broken or bent, skips under load, or is at %s %% or more. ", num(float64(wear.LimitDrive), 1))
 	}
-	r.Cautions = append([]string{text + fmt.Sprintf("`cagewise wear %s` gives the verdict.", path)}, r.Cautions...)
+	r.Cautions = append([]string{text + fmt.Sprintf("`cagewise wear %s` gives the verdict and its reasons.", path)}, r.Cautions...)
 }
 
 // warningWords close the headline.
 func (r plansReport) warningWords() string {
 	text := ""
 	if len(r.Past) > 0 {
-		text = fmt.Sprintf(" First replace %s: past the limit.", turnNames(r.Past))
+		text = fmt.Sprintf(" First replace %s, as `cagewise wear` says.", dueNames(r.Past))
+	}
+	if len(r.Test) > 0 {
+		text += fmt.Sprintf(" Keep and test %s, as `cagewise wear` says.", dueNames(r.Test))
 	}
 	if len(r.Odd) > 0 {
 		text += fmt.Sprintf(" The readings of %s contradict each other, and the lives rest on them: see the notes.", strings.Join(r.Odd, ", "))
@@ -58,11 +90,11 @@ func (r plansReport) warningWords() string {
 	return text
 }
 
-// turnNames writes chains with what they read: c1 (1.62 %).
-func turnNames(list []wear.InTurn) string {
+// dueNames writes chains with what they read: c1 (1.62 +- 0.08 %).
+func dueNames(list []chainDue) string {
 	words := make([]string, len(list))
 	for i, t := range list {
-		words[i] = fmt.Sprintf("%s (%s %%)", t.ID, num(float64(t.Elongation), 2))
+		words[i] = fmt.Sprintf("%s (%s)", t.ID, wornWords(t.Elongation, t.Error, t.Read))
 	}
 	return strings.Join(words, ", ")
 }
@@ -80,10 +112,40 @@ func togetherWords(s wear.Schedule) string {
 	return fmt.Sprintf("All within %s %% of each other from turn %d on.", num(float64(s.Band), 2), s.TogetherFrom)
 }
 
-// leftOutWords name the chains that take no turn.
-func leftOutWords(s wear.Schedule) string {
+// unsaidError is the standard error from which a figure says nothing: limits lie
+// closer.
+const unsaidError gearing.Percent = 1
+
+// wornWords write an elongation as far as it is known.
+func wornWords(e, err gearing.Percent, read bool) string {
+	switch {
+	case !read:
+		return "never read"
+	case err >= unsaidError:
+		return "no figure"
+	}
+	return withError(e, err)
+}
+
+// leftOutWords name the chains that take no turn, and those of them that a new
+// reading may bring back.
+func (r plansReport) leftOutWords() string {
+	s := r.Rotation
 	if len(s.LeftOut) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Left out, at the limit of %s %% or past it: %s. New chains may skip on cogs that ran with it: test them gently, off the road.", num(float64(s.Limit), 2), turnNames(s.LeftOut))
+	var out []chainDue
+	var unsure []string
+	for _, t := range s.LeftOut {
+		d := r.verdictOn(t.ID)
+		out = append(out, chainDue{ID: t.ID, Elongation: t.Elongation, Error: d.Error, Read: d.HasElongation})
+		if d.Verdict != wear.Replace {
+			unsure = append(unsure, t.ID)
+		}
+	}
+	text := fmt.Sprintf("Left out, at the limit of %s %% or past it: %s. New chains may skip on cogs that ran with it: test them gently, off the road.", num(float64(s.Limit), 2), dueNames(out))
+	if len(unsure) > 0 {
+		text += fmt.Sprintf(" That is not sure of %s: a better reading may bring it back.", strings.Join(unsure, ", "))
+	}
+	return text
 }

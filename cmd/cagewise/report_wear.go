@@ -73,7 +73,7 @@ func (r wearReport) addCharts(parts []writeup.Part) {
 	for i, c := range r.Chains {
 		for j := range parts {
 			if parts[j].Title == "Chain "+c.ID {
-				chart := plot.NewWearChart(c.ChainWear, r.miles)
+				chart := plot.NewWearChart(c.ChainWear, r.KM, r.miles)
 				parts[j].Pictures = append(parts[j].Pictures, writeup.Picture{Name: "wear-" + whole(i+1), Picture: chart, Wide: true})
 			}
 		}

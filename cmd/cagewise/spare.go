@@ -13,8 +13,8 @@ import (
 
 func spareCommand() command {
 	return command{
-		name: "spare", args: "[BUILD FILE] --gear 46x24 --gear 30x16 [flags]", summary: "which gear spares the chain, and what larger wheels do to its life",
-		about: "Gears are compared on the same road, with the same push at the wheel: chain pull, how far joints turn under load, the length of the chain and its slant. One --gear shows what smaller and larger wheels of the same ratio would do; two or more are compared with the first. Lives are an estimate by the model: load times sliding; dirt, lubricant and hardness are left out.",
+		name: "spare", args: "[BUILD FILE] --gear 46x24 --gear 30x16 [flags]", summary: "which gear wears the chain least, and what larger wheels do to its life",
+		about: "To spare is meant as wearing the chain least; it is not about spare parts: what to carry and which gears still go with a shortened chain is `cagewise roadside BUILD`, and which parts to buy next `cagewise wear LOG`. Gears are compared on the same road, with the same push at the wheel: chain pull, how far joints turn under load, the length of the chain and its slant. One --gear shows what smaller and larger wheels of the same ratio would do; two or more are compared with the first. Lives are an estimate by the model: load times sliding; dirt, lubricant and hardness are left out.",
 		examples: []example{
 			{"spare tour.toml --gear 46x17 --gear 30x11", "which of two gears of about one ratio spares the chain"},
 		},
@@ -88,8 +88,11 @@ var spareCautions = []string{
 }
 
 func (f spareFlags) check(c *call) error {
-	if n := len(*f.gears); n == 0 || n > 10 {
-		return fmt.Errorf("--gear: %d gears; allowed: 1 to 10, such as `cagewise spare tour.toml --gear 46x24 --gear 30x16`", n)
+	switch n := len(*f.gears); {
+	case n == 0:
+		return errors.New("spare tells which gear wears the chain least: name one to ten gears, such as `" + c.spareExample() + "`; for a chain that lost pitches on the road there is `cagewise roadside`")
+	case n > 10:
+		return fmt.Errorf("--gear: %d gears; allowed: 1 to 10", n)
 	}
 	bad := []error{within("push", 1, 2000, "N", *f.push)}
 	if c.flags.Changed("torque") {
@@ -99,6 +102,23 @@ func (f spareFlags) check(c *call) error {
 		bad = append(bad, within("speed", 1, 120, "km/h", *f.speed))
 	}
 	return errors.Join(bad...)
+}
+
+// spareExample is a command to type, with gears that the bike has where it can be
+// read.
+func (c *call) spareExample() string {
+	name, gears := "BUILD", "--gear 46x24 --gear 30x16"
+	if len(c.args) == 1 {
+		name = c.args[0]
+	}
+	if in, err := c.load(); err == nil {
+		b := in.build.Build
+		gears = fmt.Sprintf("--gear %dx%d", slices.Max(b.Rings), b.Cogs[2*(len(b.Cogs)-1)/3])
+		if len(b.Rings) > 1 {
+			gears += fmt.Sprintf(" --gear %dx%d", slices.Min(b.Rings), b.Cogs[(len(b.Cogs)-1)/3])
+		}
+	}
+	return "cagewise spare " + name + " " + gears
 }
 
 func (f spareFlags) report(c *call) (input, spareReport, error) {

@@ -30,13 +30,29 @@ func (r wearReport) writeChain(p *page, c chainReport) {
 
 func (c chainReport) nowWords(r wearReport) string {
 	text := c.stateWords(r) + " " + sentence(c.Start)
-	if c.Forecast == nil && c.Part.RemovedKM < 0 && r.KM-c.Now.KM >= 1 {
-		text = fmt.Sprintf("Read %s ago, and no forecast says how it is now: ", r.distance(r.KM-c.Now.KM)) + text
+	if since := c.RunSince(r.KM); c.Forecast == nil && since >= 1 {
+		text = fmt.Sprintf("Read %s ago%s, and no forecast says how it is now: ", r.distance(since), c.ofItsOwn()) + text
 	}
 	if c.RollerPlay > 0 {
 		text += fmt.Sprintf(" Roller play is taken as %s +- %s mm.", num(float64(c.RollerPlay), 2), num(float64(c.RollerPlayError), 2))
 	}
 	return strings.TrimSpace(text + " " + sentence(c.Turns))
+}
+
+// ofItsOwn marks a distance as the chain's own, where it takes turns.
+func (c chainReport) ofItsOwn() string {
+	if !c.TakesTurns() {
+		return ""
+	}
+	return " in its own distance"
+}
+
+// ofItsRate marks a rate as one over the chain's own distance.
+func (c chainReport) ofItsRate() string {
+	if !c.TakesTurns() {
+		return ""
+	}
+	return " of its own"
 }
 
 // stateWords give the one figure that everything rests on, and what it is.
@@ -46,8 +62,8 @@ func (c chainReport) stateWords(r wearReport) string {
 	switch f := c.Forecast; {
 	case f != nil && f.SeenKM > f.NowKM:
 		mean, low, high := f.At(f.SeenKM)
-		return fmt.Sprintf("Forecast: about %s %% at %s, 90 %% between %s and %s %%; the last reading is %s old%s. There it was %s at %s by the curve through all its readings, +- one standard error.",
-			num(float64(mean), 2), r.distance(f.SeenKM), num(float64(low), 2), num(float64(high), 2), r.distance(f.SeenKM-f.NowKM), beyondWords(f), now, at)
+		return fmt.Sprintf("Forecast: about %s %% at %s, 90 %% between %s and %s %%; the last reading is %s old%s%s. There it was %s at %s by the curve through all its readings, +- one standard error.",
+			num(float64(mean), 2), r.distance(f.SeenKM), num(float64(low), 2), num(float64(high), 2), r.distance(f.Since()), c.ofItsOwn(), beyondWords(f), now, at)
 	case c.Fitted:
 		return fmt.Sprintf("%s at %s: by the curve through all its readings, +- one standard error.", now, at)
 	case c.Now.Bound:
@@ -136,6 +152,6 @@ func (c chainReport) writeForecast(p *page, r wearReport) {
 	p.para("If it is ridden on as before:")
 	p.grid(r.forecastTable(f))
 	p.para("90 %%: nine chains in ten get there between earliest and latest. Passed: the chance that it is past the limit at %s. %s", r.distance(f.SeenKM), r.yearWords(f))
-	p.para("It wears %s +- %s %% a 1000 %s at the last reading. Shape %s: %s.", perThousand(r.perUnit(float64(f.RatePer1000KM))), perThousand(r.perUnit(float64(f.RateError))), r.unit(), f.Shape, f.ShapeWords)
+	p.para("It wears %s +- %s %% a 1000 %s%s at the last reading. Shape %s: %s.", perThousand(r.perUnit(float64(f.RatePer1000KM))), perThousand(r.perUnit(float64(f.RateError))), r.unit(), c.ofItsRate(), f.Shape, f.ShapeWords)
 	p.para("%s", c.nextReading(f, r))
 }

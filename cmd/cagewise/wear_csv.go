@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-
-	"cagewise/gearing"
 )
 
 // csvTable is what --rows asks for.
@@ -37,30 +35,16 @@ func figure(x float64, decimals int, ok bool) string {
 
 // partRows is one row a part.
 func (r wearReport) partRows() *table {
-	t := keys("part", "kind", "off_the_bike", "verdict", "next_one_from", "price", "elongation_percent", "limit_percent", "chance_past_limit", "look_every_km", "km_left", "km_left_error", "to_percent", "what_would_change_it")
-	now := map[string]gearing.Percent{}
-	for _, c := range r.Chains {
-		now[c.ID] = c.elongationNow()
-	}
+	t := keys("part", "kind", "off_the_bike", "verdict", "next_one_from", "price", "elongation_percent", "standard_error_percent", "limit_percent", "chance_past_limit", "look_every_km", "km_left", "km_left_error", "to_percent", "what_would_change_it")
 	for _, d := range r.Decisions {
-		e, read := now[d.ID]
 		look, left, leftError, to := "", "", "", ""
 		if w := d.Watch; w != nil {
 			look, left, leftError, to = num(w.LookEvery, 0), figure(w.KM, 0, w.HasKM), figure(w.Error, 0, w.HasKM), figure(float64(w.Limit), 2, w.Limit > 0)
 		}
 		t.add(d.ID, string(d.Kind), fmt.Sprint(d.Off), verdictOf(d), string(d.Source), figure(d.Price, 2, d.HasPrice),
-			figure(float64(e), 3, read), figure(float64(d.Limit), 2, d.Limit > 0), figure(d.Past, 3, read), look, left, leftError, to, d.Changes)
+			figure(float64(d.Elongation), 3, d.HasElongation), figure(float64(d.Error), 3, d.HasElongation), figure(float64(d.Limit), 2, d.Limit > 0), figure(d.Past, 3, d.HasElongation), look, left, leftError, to, d.Changes)
 	}
 	return t
-}
-
-// elongationNow is the figure that the verdict rests on.
-func (c chainReport) elongationNow() gearing.Percent {
-	if f := c.Forecast; f != nil && f.SeenKM > f.NowKM {
-		mean, _, _ := f.At(f.SeenKM)
-		return mean
-	}
-	return c.Now.Elongation
 }
 
 // readingRows is one row a reading.

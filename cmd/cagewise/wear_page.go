@@ -36,18 +36,29 @@ func (r wearReport) write(p *page) {
 
 func (r wearReport) partsTable() *table {
 	t := &table{cols: []column{
-		{head: "part", left: true}, {head: "kind", left: true}, {head: "verdict", left: true}, {head: "look", unit: "every " + r.unit()}, {head: "left", unit: r.unit()}, {head: "to", unit: "%"},
+		{head: "part", left: true}, {head: "kind", left: true}, {head: "verdict", left: true}, {head: "now", unit: "%"}, {head: "look", unit: "every " + r.unit()}, {head: "left", unit: r.unit()}, {head: "to", unit: "%"},
 	}}
 	for _, d := range r.Decisions {
 		look, left, to := r.watchCells(d.Watch)
-		t.add(shortName(d.ID, 14), string(d.Kind), verdictCell(d), look, left, to)
+		t.add(shortName(d.ID, 14), string(d.Kind), verdictCell(d), nowCell(d), look, left, to)
 	}
 	return t
 }
 
+// nowCell is how worn a chain is.
+func nowCell(d wear.Decision) string {
+	if !d.HasElongation {
+		return "-"
+	}
+	return strings.TrimSuffix(wornWords(d.Elongation, d.Error, true), " %")
+}
+
 func verdictCell(d wear.Decision) string {
-	if d.Off {
+	switch {
+	case d.Off:
 		return "off the bike"
+	case d.NotToBeHad: // short, for a narrow page
+		return "due, not to be had"
 	}
 	return verdictOf(d)
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // dangerRule is when `cagewise wear` ends with status 1.
-const dangerRule = "Exit status 1 when a part on the bike that can throw the rider must be replaced, whether or not it can be had: a ring; a cassette or cog found hooked, lifting a new chain or skipping under load; a cable; a chain that skips under load or is of 1.5 % or more."
+const dangerRule = "Exit status 1 when a part on the bike that can throw the rider must be replaced, whether or not it can be had: a ring; a cassette or cog found hooked, lifting a new chain or skipping under load; a cable; a chain that is broken or bent, skips under load or is of 1.5 % or more."
 
 // wearReport is what `cagewise wear` says.
 type wearReport struct {
@@ -78,7 +78,10 @@ func (f wearFlags) report(path string, log gearing.WearLog, use cogUse, km float
 	if err != nil {
 		return wearReport{}, err
 	}
-	use.warnTiny(log, decided.KM)
+	use.warnTiny(log, chains, decided.KM)
+	if note := wear.Overcounted(log, chains, decided.KM); note != "" {
+		decided.Notes = append([]string{note}, decided.Notes...)
+	}
 	r := wearReport{
 		Log: summariseLog(log), Build: use.build, Chains: chainReports(chains, decided.KM), Report: decided, Use: use,
 		ReadRule: wear.NextReadingRule, Cautions: wearCautions, Dangerous: dangerousParts(decided),

@@ -59,9 +59,12 @@ func (use *cogUse) warn(format string, args ...any) {
 const tinyPart = 0.05
 
 // warnTiny warns of rides that cover a tiny part of the chain's distance.
-func (use *cogUse) warnTiny(log gearing.WearLog, km float64) {
+func (use *cogUse) warnTiny(log gearing.WearLog, chains []wear.ChainWear, km float64) {
 	for _, p := range log.Parts {
 		own := km - max(0, p.FittedKM)
+		if i := slices.IndexFunc(chains, func(c wear.ChainWear) bool { return c.ID == p.ID && c.TakesTurns() }); i >= 0 {
+			own = chains[i].OwnKM(km)
+		}
 		if p.Kind != gearing.PartChain || p.RemovedKM >= 0 || use.Default || use.km >= tinyPart*own {
 			continue
 		}

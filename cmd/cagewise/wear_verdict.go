@@ -51,9 +51,38 @@ func (r wearReport) verdictWords() (word, sentence string) {
 		words = append(words, "Nothing has to be replaced now.")
 	}
 	say("The readings of %s contradict each other: read it again before you go by this.", r.contradicting())
-	say("Nothing tells about %s yet: look at it or read it.", unknown)
+	words = append(words, r.unknownWords()...)
 	words = append(words, r.nextWords()...)
 	return r.verdictWord(len(replace), len(test), len(unknown)), strings.Join(words, " ")
+}
+
+// unknownWords say what to do with parts of which nothing tells yet: chains are
+// read, the rest looked at.
+func (r wearReport) unknownWords() (words []string) {
+	var read, look []string
+	for _, d := range r.Decisions {
+		switch {
+		case d.Verdict != wear.CannotTell || d.Off:
+		case d.Kind == gearing.PartChain:
+			read = append(read, d.ID)
+		default:
+			look = append(look, d.ID)
+		}
+	}
+	if len(read) > 0 {
+		words = append(words, fmt.Sprintf("Nothing tells about %s yet: read %s.", strings.Join(read, ", "), itOrThem(len(read))))
+	}
+	if len(look) > 0 {
+		words = append(words, fmt.Sprintf("Nothing tells about %s yet: look at %s.", strings.Join(look, ", "), itOrThem(len(look))))
+	}
+	return words
+}
+
+func itOrThem(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "them"
 }
 
 // gently reminds of how to test, where tests under load are due.

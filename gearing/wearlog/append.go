@@ -36,18 +36,20 @@ type Appended struct {
 // empty) keeps writers after one another; one that waits longer than half a
 // minute is told so. When an error is returned the log is the old one.
 func Append(path string, add gearing.WearLog) (Appended, error) {
-	return appendTo(osDisk{}, path, func(miles bool) string {
+	return appendTo(osDisk{}, path, true, func(miles bool) string {
 		add.Miles = miles
 		return Format(add)
 	})
 }
 
-// Append adds the draft at the end of the log at path; see the function.
-func (d *Draft) Append(path string) (Appended, error) {
-	return appendTo(osDisk{}, path, func(bool) string { return d.String() })
+// Append adds the draft at the end of the log at path; see the function. A
+// reading that no chain has is refused, as a *BadEntry with Forcible set, unless
+// force.
+func (d *Draft) Append(path string, force bool) (Appended, error) {
+	return appendTo(osDisk{}, path, force, func(bool) string { return d.String() })
 }
 
-func appendTo(d disk, path string, entry func(miles bool) string) (Appended, error) {
+func appendTo(d disk, path string, force bool, entry func(miles bool) string) (Appended, error) {
 	real, err := d.resolve(path)
 	if err != nil {
 		return Appended{}, fmt.Errorf("%s: cannot be opened: %w", path, build.Cause(err))
@@ -65,7 +67,7 @@ func appendTo(d disk, path string, entry func(miles bool) string) (Appended, err
 	if err != nil {
 		return Appended{}, fmt.Errorf("%s: %w", path, err)
 	}
-	data, added, err := joined(path, old, entry)
+	data, added, err := joined(path, old, force, entry)
 	if err != nil {
 		return Appended{}, err
 	}
@@ -101,7 +103,7 @@ func beside(path, suffix string) string {
 }
 
 // joined is the log with the entry behind it, checked.
-func joined(path string, old []byte, entry func(miles bool) string) ([]byte, Appended, error) {
+func joined(path string, old []byte, force bool, entry func(miles bool) string) ([]byte, Appended, error) {
 	before, err := parse(path, old)
 	if err == nil && len(before.problems) > 0 {
 		err = before.list(before.problems, before.dropped)
@@ -117,7 +119,10 @@ func joined(path string, old []byte, entry func(miles bool) string) ([]byte, App
 	case err != nil:
 		return nil, Appended{}, err
 	case len(after.problems) > 0:
-		return nil, Appended{}, &BadEntry{after.problems}
+		return nil, Appended{}, &BadEntry{problems: after.problems}
+	}
+	if slips := after.slipsFrom(added.Line); len(slips) > 0 && !force {
+		return nil, Appended{}, &BadEntry{problems: slips, Forcible: true}
 	}
 	for _, w := range after.warnings {
 		if w.line >= added.Line {
@@ -125,6 +130,16 @@ func joined(path string, old []byte, entry func(miles bool) string) ([]byte, App
 		}
 	}
 	return data, added, nil
+}
+
+// slipsFrom are those at a line or after it.
+func (r *reader) slipsFrom(line int) (list []placed) {
+	for _, s := range r.slips {
+		if s.line >= line {
+			list = append(list, s)
+		}
+	}
+	return list
 }
 
 // readOn goes on reading with an entry that was put at the end of the log, at

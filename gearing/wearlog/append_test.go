@@ -139,7 +139,7 @@ func TestDraftFlags(t *testing.T) {
 		}
 	}
 	var entry *BadEntry
-	if _, err := d.Append(path); !errors.As(err, &entry) || entry.Flags().Error() != "--pitches: is missing; a reading by method \"rule\" needs it\n--lift: does not belong to a reading by method \"rule\"; allowed: --pitches, --length, --error" {
+	if _, err := d.Append(path, false); !errors.As(err, &entry) || entry.Flags().Error() != "--pitches: is missing; a reading by method \"rule\" needs it\n--lift: does not belong to a reading by method \"rule\"; allowed: --pitches, --length, --error" {
 		t.Errorf("%v", err)
 	}
 	d.keys = d.keys[:len(d.keys)-1]
@@ -147,11 +147,49 @@ func TestDraftFlags(t *testing.T) {
 		t.Error(err)
 	}
 	const want = "[[reading]]\npart = \"chain-1\"\nat = 1230\non = 2026-03-14\nmethod = \"rule\"\npitches = 24\nlength_in = \"12 1/16\"\nnote = \"after rain\"\n"
-	if added, err := d.Append(path); err != nil || added.Text != want || added.Line != 18 {
+	if added, err := d.Append(path, false); err != nil || added.Text != want || added.Line != 18 {
 		t.Errorf("%v %+v", err, added)
 	}
 	if _, err := NewDraft("rides"); err == nil {
 		t.Error("rides is a table")
+	}
+}
+
+// A reading that no chain has is not added by oversight: 320.6 mm are 5.2 % over
+// 24 pitches, 301 mm -1.2 %; 318 (4.3 %) and 302.5 (-0.8 %) may be.
+func TestSlipIsRefused(t *testing.T) {
+	path := logFile(t, "[[part]]\nid = \"chain-1\"\nkind = \"chain\"\n")
+	before, _ := os.ReadFile(path)
+	for _, c := range []struct {
+		length string
+		slip   bool
+	}{{"320.6", true}, {"301", true}, {"318", false}, {"302.5", false}} {
+		d, err := NewDraft("reading")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for flag, text := range map[string]string{"part": "chain-1", "at": "1230", "method": "rule", "pitches": "24", "length": c.length} {
+			for _, f := range d.Fields() {
+				if f.Flag == flag {
+					if err := d.SetFlag(f, text); err != nil {
+						t.Fatal(err)
+					}
+				}
+			}
+		}
+		_, err = d.Append(path, false)
+		var bad *BadEntry
+		if refused := errors.As(err, &bad); refused != c.slip || refused && !bad.Forcible || !refused && err != nil {
+			t.Errorf("%s mm: %v", c.length, err)
+		}
+		after, _ := os.ReadFile(path)
+		if c.slip != bytes.Equal(before, after) {
+			t.Errorf("%s mm: the log is changed: %v", c.length, !bytes.Equal(before, after))
+		}
+		if _, err = d.Append(path, true); err != nil {
+			t.Errorf("%s mm, forced: %v", c.length, err)
+		}
+		before, _ = os.ReadFile(path)
 	}
 }
 

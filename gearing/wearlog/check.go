@@ -19,6 +19,14 @@ func isWheel(k gearing.PartKind) bool {
 	return false
 }
 
+// shortChain is the count below which a chain draws a warning: 72 pitches are
+// two of 270 mm and half a turn of 44 and 13 teeth (invented here).
+const shortChain = 72
+
+// widestStep between two cogs is believed; two that lie further apart draw a
+// warning (invented here).
+const widestStep = 8
+
 // chainKeys lists the keys of a part that only a chain has.
 func chainKeys() []string { return []string{"pitches", "roller_play_mm", "start_elongation_percent"} }
 
@@ -53,6 +61,12 @@ func (r *reader) checkPart(s *spot, p gearing.WearPart) {
 	}
 	if p.RemovedKM >= 0 && p.RemovedKM < p.FittedKM {
 		r.report(s, "removed_at", "is less than the distance it was fitted at; allowed: that distance or more")
+	}
+	if p.Kind == gearing.PartCassette && len(p.Teeth) == 2 && p.Teeth[1]-p.Teeth[0] > widestStep {
+		r.warn(s, "teeth", fmt.Sprintf("two cogs, %d and %d: of a cassette every cog is wanted, such as %d-%d-%d; is it a range?", p.Teeth[0], p.Teeth[1], p.Teeth[0], p.Teeth[0]+2, p.Teeth[0]+4))
+	}
+	if p.Pitches > 0 && p.Pitches < shortChain {
+		r.warn(s, "pitches", fmt.Sprintf("%d pitches is short for a bicycle; %d link pairs would be %d pitches; is it a slip?", p.Pitches, p.Pitches, 2*p.Pitches))
 	}
 	if p.Pitches%2 == 1 {
 		r.warn(s, "pitches", fmt.Sprintf("%d pitches is odd: that wants an offset link; is it a slip?", p.Pitches))
@@ -104,6 +118,8 @@ func (r *reader) checkFinding(s *spot, f gearing.WearFinding) {
 	switch {
 	case onTeeth && !isWheel(p.Kind):
 		r.report(s, "kind", fmt.Sprintf("%q is found on a wheel; %q is a %s", f.Kind, build.Shorten(f.Part), p.Kind))
+	case (f.Kind == gearing.FindBroken || f.Kind == gearing.FindBent) && p.Kind != gearing.PartChain:
+		r.report(s, "kind", fmt.Sprintf("%q is found on a chain; %q is a %s", f.Kind, build.Shorten(f.Part), p.Kind))
 	case f.Kind == gearing.FindFrayed && p.Kind != gearing.PartCable:
 		r.report(s, "kind", fmt.Sprintf("%q is found on a cable; %q is a %s", f.Kind, build.Shorten(f.Part), p.Kind))
 	}

@@ -169,7 +169,7 @@ func TestFaults(t *testing.T) {
 }
 
 func addRide(d disk, path string, km float64) (Appended, error) {
-	return appendTo(d, path, func(bool) string { return Format(oneRide(km)) })
+	return appendTo(d, path, true, func(bool) string { return Format(oneRide(km)) })
 }
 
 // afterFault appends once more to a log and looks at what lies about.

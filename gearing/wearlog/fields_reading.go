@@ -44,14 +44,14 @@ var readingFields = []*Field{
 }
 
 var findingKinds = words(gearing.FindTeeth, gearing.FindSnag, gearing.FindLift, gearing.FindSkip, gearing.FindShift,
-	gearing.FindPlay, gearing.FindRough, gearing.FindFrayed, gearing.FindStiff, gearing.FindSuck, gearing.FindNothing)
+	gearing.FindPlay, gearing.FindRough, gearing.FindFrayed, gearing.FindStiff, gearing.FindSuck, gearing.FindBroken, gearing.FindBent, gearing.FindNothing)
 
 var findingFields = []*Field{
 	text(Field{Table: "finding", Key: "part", Flag: "part", High: mostID, Needed: true, Doc: "id of the part", Sample: `"cassette-1"`},
 		func(f *gearing.WearFinding) *string { return &f.Part }),
 	at("finding", func(f *gearing.WearFinding) *float64 { return &f.KM }),
 	on("finding", func(f *gearing.WearFinding) *time.Time { return &f.On }),
-	text(Field{Table: "finding", Key: "kind", Flag: "kind", Kind: Choice, Choices: findingKinds, Needed: true, Doc: "what was seen, heard or felt", Sample: `"tooth shape"`},
+	text(Field{Table: "finding", Key: "kind", Flag: "kind", Kind: Choice, Choices: findingKinds, Needed: true, Doc: "what was seen, heard or felt; of a chain broken is a plate cracked or broken or a pin working out, bent a plate or the chain twisted, stiff a joint", Sample: `"tooth shape"`},
 		func(f *gearing.WearFinding) *gearing.FindingKind { return &f.Kind }),
 	text(Field{Table: "finding", Key: "degree", Flag: "degree", Kind: Choice, Doc: "of tooth shape the first three, of the rest the last two", Sample: `"pointed"`,
 		Choices: []string{gearing.DegreeSymmetric, gearing.DegreePointed, gearing.DegreeHooked, gearing.DegreeSlight, gearing.DegreeBad}},

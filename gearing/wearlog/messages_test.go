@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"cagewise/gearing"
 	"cagewise/gearing/build"
 )
 
@@ -87,19 +88,19 @@ func TestMessages(t *testing.T) {
 		{rule24, "w.toml:1: reading 1: length_mm: is missing; a reading by method \"rule\" needs it\nw.toml:2: reading 1: part: \"chain-1\" is no part of this log; allowed: the id of a [[part]]; the log has none that fits"},
 		{parts + strings.Replace(rule24, "chain-1", "chian-1", 1) + "length_mm = 306\n", "w.toml:18: reading 1: part: \"chian-1\" is no part of this log; did you mean chain-1?; allowed: chain-1, chain-2"},
 		{parts + strings.Replace(rule24, "chain-1", "cas", 1) + "length_mm = 306\n", "w.toml:18: reading 1: part: \"cas\" is a cassette; allowed: the id of a chain"},
-		{parts + rule24 + "length_mm = 350\n", "w.toml:22: reading 1: length_mm: makes 350 mm over 24 pitches (12 link pairs, 304.8 mm), 14.8 % off a new chain; allowed: at most 10 % off; is the count right?"},
+		{parts + rule24 + "length_mm = 350\n", "w.toml:22: reading 1: length_mm: makes 350 mm over 24 pitches (12 link pairs, 304.8 mm), 14.8 % off a new chain; allowed: at most 10 % off; is the count right? 28 pitches come nearest"},
 		{parts + rule24 + "length_in = \"12 1/0\"\n", "w.toml:22: reading 1: length_in: is text; allowed: 1 to 4500 mm"},
 		{parts + rule24 + "length_mm = 306.9\nlift_mm = 3\nfalls = false\n", "w.toml:23: reading 1: lift_mm: does not belong to a reading by method \"rule\"; allowed: pitches, length_mm, error_mm\nw.toml:24: reading 1: falls: does not belong to a reading by method \"rule\"; allowed: pitches, length_mm, error_mm"},
 		{parts + method + "\"hung\"\noffset_mm = 3\n", "w.toml:17: reading 1: pitches: is missing, and so is the count of \"chain-1\"; a reading by method \"hung\" needs one of them"},
 		{parts + method + "\"hung\"\noffset_mm = -300\npitches = 110\n", "w.toml:21: reading 1: offset_mm: makes 1097 mm over 110 pitches (55 link pairs, 1397.0 mm), -21.5 % off a new chain; allowed: at most 10 % off; is the count right?"},
 		{parts + method + "\"caliper\"\ninside_10_mm = 120.8\n", "w.toml:17: reading 1: inside_2_mm: is missing; a reading by method \"caliper\" needs it"},
-		{parts + method + "\"caliper\"\ninside_10_mm = 140\ninside_2_mm = 18\n", "w.toml:21: reading 1: inside_10_mm: makes 122 mm over 8 pitches (4 link pairs, 101.6 mm), 20.1 % off a new chain; allowed: at most 10 % off; is the count right?"},
+		{parts + method + "\"caliper\"\ninside_10_mm = 140\ninside_2_mm = 18\n", "w.toml:21: reading 1: inside_10_mm: makes 122 mm over 8 pitches (4 link pairs, 101.6 mm), 20.1 % off a new chain; allowed: at most 10 % off; is the count right? The jaws hold 10 pitches, then 2"},
 		{parts + method + "\"two-point\"\nmark_percent = 0.75\n", "w.toml:17: reading 1: falls: is missing; a reading by method \"two-point\" needs it, or what its scale shows"},
 		{parts + method + "\"two-point\"\nmark_percent = 0.75\nscale_percent = 0.6\n", "w.toml:21: reading 1: mark_percent: does not belong to a reading by method \"two-point\"; allowed: scale_percent, pitches"},
 		{parts + method + "\"lift\"\nlift_mm = 4\n", "w.toml:17: reading 1: ring: is missing; a reading by method \"lift\" needs it"},
 		{parts + method + "\"luft\"\n", "w.toml:20: reading 1: method: \"luft\"; did you mean lift?; allowed: rule, hung, caliper, two-point, three-point, lift"},
 		// findings
-		{parts + finding, "w.toml:17: finding 1: kind: is missing; allowed: tooth shape, nail snags, chain lifts, skips, shifts badly, play, rough, frayed, stiff, chain suck, looks good"},
+		{parts + finding, "w.toml:17: finding 1: kind: is missing; allowed: tooth shape, nail snags, chain lifts, skips, shifts badly, play, rough, frayed, stiff, chain suck, broken, bent, looks good"},
 		{parts + finding + "kind = \"tooth shape\"\n", "w.toml:17: finding 1: degree: is missing; allowed: symmetric, pointed, hooked"},
 		{parts + finding + "kind = \"tooth shape\"\ndegree = \"bad\"\n", "w.toml:21: finding 1: degree: \"bad\" is no degree of \"tooth shape\"; allowed: symmetric, pointed, hooked"},
 		{parts + finding + "kind = \"skips\"\ndegree = \"hooked\"\n", "w.toml:21: finding 1: degree: \"hooked\" is no degree of \"skips\"; allowed: slight, bad"},
@@ -128,12 +129,32 @@ func TestWarnings(t *testing.T) {
 		{parts + rule24 + "length_mm = 313\n", "w.toml:22: reading 1: length_mm: makes 313 mm over 24 pitches (12 link pairs, 304.8 mm), 2.7 % off a new chain; is it a slip?"},
 		{parts + strings.Replace(rule24, "1230", "30", 1) + "length_mm = 306\n", "w.toml:19: reading 1: at: is before \"chain-1\" was fitted; is it counted from there and not on the odometer?"},
 		{parts + strings.Replace(rule24, "1230", "2030", 1) + "length_mm = 306\n", "w.toml:19: reading 1: at: is after \"chain-1\" was taken off; is it a slip?"},
+		{"[[part]]\nid = \"a\"\nkind = \"chain\"\npitches = 56\n", "w.toml:4: part 1: pitches: 56 pitches is short for a bicycle; 56 link pairs would be 112 pitches; is it a slip?"},
+		{"[[part]]\nid = \"a\"\nkind = \"cassette\"\nteeth = [11, 36]\n", "w.toml:4: part 1: teeth: two cogs, 11 and 36: of a cassette every cog is wanted, such as 11-13-15; is it a range?"},
+		{parts + rule24 + "length_mm = 301\n", "w.toml:22: reading 1: length_mm: makes 301 mm over 24 pitches (12 link pairs, 304.8 mm), -1.2 % off a new chain, which no chain is: it is left out of every figure; is the count right? 24 pitches come nearest"},
 		{"[[part]]\nid = \"a\"\nkind = \"chain\"\npitches = 111\n", "w.toml:4: part 1: pitches: 111 pitches is odd: that wants an offset link; is it a slip?"},
 	}
 	for _, tt := range tests {
 		_, warnings, err := Parse("w.toml", []byte(tt.text))
 		if err != nil || len(warnings) != 1 || warnings[0].String() != tt.want {
 			t.Errorf("%s\ngot  %v %v\nwant %s", tt.text, warnings, err, tt.want)
+		}
+	}
+}
+
+// What went wrong with a length of 48 pitches, 609.6 mm: 61.2 is in cm, 24.1 in
+// inches (612 mm), 1220 was counted in link pairs, 617.4 is one roller (7.75 mm)
+// too long, 640.8 is 0.9 % over 50 pitches.
+func TestSlips(t *testing.T) {
+	for read, want := range map[gearing.MM]string{
+		61.2:  "is it 61.2 cm?",
+		24.1:  "is it 24.1 in?",
+		1220:  "are those link pairs? They are 96 pitches",
+		617.4: "was it taken between the rollers? It goes from a pin to a pin, or from an edge of a roller to the same edge of the last",
+		640.8: "is the count right? 50 pitches come nearest",
+	} {
+		if got := slipOf("length_mm", read, gearing.Pitches(48).MM()); got != want {
+			t.Errorf("%v mm: %s; want %s", read, got, want)
 		}
 	}
 }

@@ -56,6 +56,7 @@ func (r *reader) checkReading(s *spot, rd gearing.WearReading) {
 	}
 	if !missing {
 		r.checkLength(s, rd, chain)
+		r.checkScale(s, rd)
 	}
 	r.checkTime(s, rd.KM, chain)
 }
@@ -72,10 +73,17 @@ func orScale(m gearing.ReadingMethod) string {
 	return ""
 }
 
+// Readings outside LeastOff and MostOff are what no chain is; package sim/wear
+// sets them aside, and they are added to a log only when that is asked for.
+const (
+	LeastOff gearing.Percent = -1
+	MostOff  gearing.Percent = 5
+)
+
 // caliperPitches is what a caliper reading spans: inside 10 less inside 2.
 const caliperPitches gearing.Pitches = 8
 
-// Lengths further off than mostOff are slips: no chain gets there. Further
+// Lengths further off than mostOff are slips: a log is not read with them. Further
 // than oddOff they draw a warning (both invented here).
 const (
 	mostOff gearing.Percent = 10
@@ -117,13 +125,48 @@ func hungPitches(rd gearing.WearReading, chain *gearing.WearPart) gearing.Pitche
 
 func (r *reader) checkOff(s *spot, key string, read, nominal gearing.MM) {
 	off := gearing.Percent((read/nominal - 1) * 100)
-	if math.Abs(float64(off)) <= float64(oddOff) {
-		return
-	}
 	said := fmt.Sprintf("makes %s mm over %s, %.1f %% off a new chain", trim(micro(float64(read))), nominal.Pitches(), off)
-	if math.Abs(float64(off)) > float64(mostOff) {
-		r.report(s, key, fmt.Sprintf("%s; allowed: at most %v %% off; is the count right?", said, float64(mostOff)))
-		return
+	switch {
+	case math.Abs(float64(off)) > float64(mostOff):
+		r.report(s, key, fmt.Sprintf("%s; allowed: at most %v %% off; %s", said, float64(mostOff), slipOf(key, read, nominal)))
+	case off < LeastOff, off > MostOff:
+		r.slip(s, key, fmt.Sprintf("%s, which no chain is: it is left out of every figure; %s", said, slipOf(key, read, nominal)))
+	case off > oddOff:
+		r.warn(s, key, said+"; is it a slip?")
 	}
-	r.warn(s, key, said+"; is it a slip?")
+}
+
+// checkScale warns of what no chain shows on a gauge.
+func (r *reader) checkScale(s *spot, rd gearing.WearReading) {
+	if rd.HasScale && (rd.Scale < LeastOff || rd.Scale > MostOff) {
+		r.slip(s, "scale_percent", fmt.Sprintf("%v %%, which no chain is: it is left out of every figure; is the scale in percent?", float64(rd.Scale)))
+	}
+}
+
+// slipOf guesses what went wrong with a length: its unit, where it was taken, or
+// the count.
+func slipOf(key string, read, nominal gearing.MM) string {
+	const near = 0.035 // of the length, in another unit
+	like := func(x gearing.MM) bool { return math.Abs(float64(x/nominal-1)) <= near }
+	text := trim(micro(float64(read)))
+	switch {
+	case key == "inside_10_mm":
+		return "is the count right? The jaws hold 10 pitches, then 2"
+	case key != "length_mm":
+		return "is the count right?"
+	case like(read * 10):
+		return fmt.Sprintf("is it %s cm?", text)
+	case like(read * 25.4):
+		return fmt.Sprintf("is it %s in?", text)
+	case like(read / 2):
+		return fmt.Sprintf("are those link pairs? They are %.0f pitches", 2*float64(nominal.Pitches()))
+	case nearRoller(read - nominal):
+		return "was it taken between the rollers? It goes from a pin to a pin, or from an edge of a roller to the same edge of the last"
+	}
+	return fmt.Sprintf("is the count right? %.0f pitches come nearest", math.Round(float64(read.Pitches())))
+}
+
+// nearRoller tells of a length that is off by about a roller.
+func nearRoller(off gearing.MM) bool {
+	return math.Abs(math.Abs(float64(off))/float64(gearing.RollerDiameter)-1) <= 0.2
 }

@@ -74,7 +74,11 @@ func (p placed) words(name func(table, key string) string) string {
 }
 
 // BadEntry says why an entry was not added to a log.
-type BadEntry struct{ problems []placed }
+type BadEntry struct {
+	problems []placed
+	// Forcible tells that the log can be read with it.
+	Forcible bool
+}
 
 // Error names the keys of the entry.
 func (e *BadEntry) Error() string {

@@ -19,6 +19,7 @@ type reader struct {
 	problems []placed
 	dropped  int // problems over mostProblems
 	warnings []placed
+	slips    []placed // of the warnings, what is not to be added by oversight
 }
 
 // mostProblems are kept to choose the first ones from.
@@ -184,6 +185,12 @@ func (r *reader) drops() bool {
 	}
 	r.dropped++
 	return true
+}
+
+// slip warns of what can be read but not be meant.
+func (r *reader) slip(s *spot, key, text string) {
+	r.warn(s, key, text)
+	r.slips = append(r.slips, s.placed(key, text, nil))
 }
 
 func (r *reader) warn(s *spot, key, text string) {

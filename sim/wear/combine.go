@@ -74,6 +74,8 @@ type ChainWear struct {
 	track track
 	fits  shapes
 	units lengths
+	// elongation when it was new, and its standard error
+	first, firstError gearing.Percent
 }
 
 // SetAside is a reading that was not used.
@@ -165,13 +167,14 @@ func analyse(log gearing.WearLog, when calendar, part gearing.WearPart, list []g
 	for i := range groups {
 		groups[i].settle(k)
 	}
-	c := ChainWear{Part: part, ID: part.ID, Start: startWords(part), SetAside: aside, units: unitsOf(log)}
+	c := ChainWear{Part: part, ID: part.ID, Start: startWords(part, groups), SetAside: aside, units: unitsOf(log)}
 	from := groups[0].km
 	if part.FittedKM >= 0 {
 		from = part.FittedKM
 	}
 	c.track = newTrack(log, part, groups, from)
 	c.Turns = c.track.words
+	c.first, c.firstError = startRead(part, groups)
 	c.fill(readings, groups, k)
 	c.fit(groups, prior)
 	c.contradict(readings, groups, prior, k)

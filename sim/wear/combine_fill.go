@@ -42,6 +42,9 @@ func (c *ChainWear) rises(groups []group) {
 	}
 	for i := range groups {
 		g := place{groups[i].km, groups[i].e, groups[i].variance}
+		if len(last) > 0 && c.track.at(g.km) <= c.track.at(last[0].km) && c.track.turns() {
+			continue // it has rested since
+		}
 		if len(last) > 0 && g.km > last[0].km {
 			per := 1000 / (c.track.at(g.km) - c.track.at(last[0].km))
 			c.Rises = append(c.Rises, Rise{
@@ -75,7 +78,31 @@ func startOf(part gearing.WearPart) float64 {
 // ones are read up to 0.15 % (common practice, no source).
 const fittedUsed gearing.Percent = 0.2
 
-func startWords(part gearing.WearPart) string {
+// startRead is the chain's elongation when it was new with its standard error: as
+// stated, or as any new chain's, and a reading of its first day weighed in.
+func startRead(part gearing.WearPart, groups []group) (e, sd gearing.Percent) {
+	e, sd = gearing.Percent(startOf(part)), startError(part)
+	if g, ok := firstDay(part, groups); ok {
+		own, read := 1/float64(sd*sd), 1/(g.variance+float64(CommonError*CommonError))
+		e = (gearing.Percent(own)*e + gearing.Percent(read*g.e)) / gearing.Percent(own+read)
+		sd = gearing.Percent(1 / math.Sqrt(own+read))
+	}
+	return e, sd
+}
+
+// firstDay is what was read where the chain was fitted.
+func firstDay(part gearing.WearPart, groups []group) (group, bool) {
+	if part.FittedKM < 0 || !groups[0].valued || groups[0].km > part.FittedKM+sameKM {
+		return group{}, false
+	}
+	return groups[0], true
+}
+
+func startWords(part gearing.WearPart, groups []group) string {
+	g, read := firstDay(part, groups)
+	if read && !part.HasStart {
+		return fmt.Sprintf("counted from 12.7 mm a pitch; its first-day reading of %s %% (+/- %s %%) counts beside the 0 +/- %s %% of any new chain", short(g.e, 2), short(math.Sqrt(g.variance), 2), short(float64(NewTolerance), 2))
+	}
 	if !part.HasStart {
 		return fmt.Sprintf("counted from 12.7 mm a pitch; no first-day reading, so the new chain was 0 +/- %s %%", short(float64(NewTolerance), 2))
 	}

@@ -99,26 +99,22 @@ func widen(curves []curve, want, now float64) {
 
 // fit puts curves through all readings, where they fix any.
 func (c *ChainWear) fit(groups []group, prior play) {
-	if fixed(c.Part, groups) {
+	if fixed(c.Part, groups, &c.track) {
 		c.fits = fitShapes(newProblem(c.Part, groups, &c.track, prior))
 	}
 }
 
 // fixed tells whether readings at several distances fix a curve.
-func fixed(part gearing.WearPart, groups []group) bool {
+func fixed(part gearing.WearPart, groups []group, t *track) bool {
 	if len(groups) < 2 {
 		return false
 	}
-	values, needed := 0, 2
+	needed := distancesNeeded
 	if part.FittedKM >= 0 {
 		needed = 1
 	}
-	for i := range groups {
-		if groups[i].valued && groups[i].km > part.FittedKM+sameKM {
-			values++
-		}
-	}
-	return values >= needed || whyNot(part, groups, lengths{}) == ""
+	values := t.distances(part, groups, func(g *group) bool { return g.valued })
+	return values >= needed || whyNot(part, groups, t, lengths{}) == ""
 }
 
 // shortErrors is how far the last distance must fall short of where the earlier
@@ -128,7 +124,7 @@ const shortErrors = 1.645
 // shortfall holds the last distance against where the earlier ones lead.
 func (c *ChainWear) shortfall(readings []reading, groups []group, prior, k play) []suspect {
 	last := len(groups) - 1
-	if last < 1 || !fixed(c.Part, groups[:last]) {
+	if last < 1 || !fixed(c.Part, groups[:last], &c.track) {
 		return nil
 	}
 	most, _ := stands(readings, groups[last], k)

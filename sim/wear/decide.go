@@ -38,11 +38,12 @@ type ChainState struct {
 	// KM is how far the chain itself has run, without other chains' rides; 0:
 	// not known.
 	KM float64
-	// Since is how far it was ridden on after its last reading: the elongation
+	// Since is how far it ran itself after its last reading: the elongation
 	// is then a forecast (Forecasted) or, without one, that of the reading.
 	Since      float64
 	Forecasted bool
-	// Start is what it read on its first day, 0 when not known.
+	// Start is its elongation when it was new, from a first-day reading if there
+	// is one; 0 when not known.
 	Start gearing.Percent
 	// Contradicts tells that its readings cannot all be right.
 	Contradicts bool
@@ -50,6 +51,8 @@ type ChainState struct {
 	forecast *Forecast  // with the distance its chances are for
 	wear     *ChainWear // it comes from, and the odometer it is for; nil: given
 	at       float64
+	// of Start; 0: as of any new chain
+	startError gearing.Percent
 }
 
 // CogUsage is a cog's share of the wear of all teeth of the cassette, from
@@ -94,6 +97,11 @@ type Decision struct {
 	Watch *Watch `json:"watch,omitempty"`
 	// Risk that a new chain skips, a cog; of cassettes and cogs.
 	Risk []CogRisk `json:"new_chain_risk,omitempty"`
+	// Elongation of a chain now, read or forecast, with its standard error; used
+	// when HasElongation.
+	Elongation    gearing.Percent `json:"elongation_percent,omitempty"`
+	Error         gearing.Percent `json:"standard_error_percent,omitempty"`
+	HasElongation bool            `json:"has_elongation"`
 	// Limit of a chain, and the chance, 0 to 1, that it is past it.
 	Limit gearing.Percent `json:"limit_percent,omitempty"`
 	Past  float64         `json:"chance_past_limit,omitempty"`
@@ -102,7 +110,7 @@ type Decision struct {
 	HasPrice bool    `json:"has_price"`
 
 	// Danger tells that the part is due and can throw the rider: a hook, teeth
-	// that skip or lift a new chain, chain suck, a cable about to break, a chain
+	// that skip or lift a new chain, chain suck, a cable or a chain about to break, a chain
 	// that skips under load or is past the last limit anybody states.
 	Danger bool `json:"can_throw_rider"`
 	// NotToBeHad tells that the part is due but cannot be had. Instead is what

@@ -39,11 +39,20 @@ func (d *decider) decideChain(p gearing.WearPart, out *Decision) {
 	s := d.states[p.ID]
 	e := d.weigh(p, out)
 	out.Limit = d.limit
-	if !s.HasReading {
+	if s.HasReading {
+		out.Elongation, out.Error, out.HasElongation = s.Elongation, s.Error, true
+		out.Past = chancePast(s, d.limit)
+	}
+	out.serious = out.serious && !e.cleared
+	switch {
+	case out.serious:
+		out.Verdict = Replace
+		out.Changes = "the bad pitches taken out and others put in, so that the count stays; then a good look at every joint"
+		return
+	case !s.HasReading:
 		d.unreadChain(e, out)
 		return
 	}
-	out.Past = chancePast(s, d.limit)
 	out.Verdict = verdictOfChain(s, d.limit, out.Past)
 	if out.Verdict == Keep && d.stale(s) {
 		out.Verdict = KeepAndTest
@@ -150,7 +159,7 @@ func (d *decider) sayChain(s ChainState, out *Decision) {
 		out.For = append(out.For, "its readings contradict each other: read it again before you go by this")
 	}
 	if d.stale(s) {
-		out.For = append(out.For, fmt.Sprintf("the reading is %s old, more than the %s to look again after: it does not say how worn the chain is now", d.units.say(s.Since), d.units.say(lookDefault(d.in.Log.Motor))))
+		out.For = append(out.For, fmt.Sprintf("the reading is %s old%s, more than the %s to look again after: it does not say how worn the chain is now", d.units.say(s.Since), s.ofItsOwn(), d.units.say(lookDefault(d.in.Log.Motor))))
 	}
 	switch {
 	case out.Verdict == Keep, out.Past < doubtPast:
@@ -173,18 +182,34 @@ func (d *decider) sayChain(s ChainState, out *Decision) {
 	}
 }
 
+// ofItsOwn marks a distance as one that the chain itself has run, where it takes
+// turns with others.
+func (s ChainState) ofItsOwn() string {
+	if s.wear == nil || !s.wear.track.turns() {
+		return ""
+	}
+	return " in its own distance"
+}
+
+// rests tells that the bike went on after the last reading on other chains.
+func (s ChainState) rests() bool {
+	return s.wear != nil && s.wear.track.turns() && !isOff(s.wear.Part) && s.Since == 0 && s.at > s.wear.Now.KM+sameKM
+}
+
 // sayState says how worn a chain is, and whether that was read.
 func (d *decider) sayState(s ChainState) string {
 	what := sayWithError(s.Elongation, s.Error)
 	switch {
 	case s.Forecasted:
-		text := fmt.Sprintf("forecast: about %s, last read %s ago", what, d.units.say(s.Since))
+		text := fmt.Sprintf("forecast: about %s, last read %s ago%s", what, d.units.say(s.Since), s.ofItsOwn())
 		if s.forecast.FarBeyond() {
 			text += ", far beyond the readings"
 		}
 		return text
 	case s.Since > 0:
-		return fmt.Sprintf("read %s ago: %s then, and there is no forecast", d.units.say(s.Since), what)
+		return fmt.Sprintf("read %s ago%s: %s then, and there is no forecast", d.units.say(s.Since), s.ofItsOwn(), what)
+	case s.rests():
+		return fmt.Sprintf("read at %s, not ridden since by the rides: %s", d.units.exact(s.wear.Now.KM, 0), what)
 	}
 	return "reads " + what
 }

@@ -31,11 +31,10 @@ func stateOf(c *ChainWear, km float64) ChainState {
 		return s
 	}
 	s.HasReading, s.Elongation, s.Error, s.Contradicts = true, c.Now.Elongation, c.Now.Error, c.Contradicts()
-	if !isOff(c.Part) {
-		s.Since = max(0, km-c.Now.KM)
-	}
+	s.Start, s.startError = c.first, c.firstError
+	s.Since = c.RunSince(km)
 	if c.Part.FittedKM >= 0 {
-		s.KM = c.track.at(c.Now.KM + s.Since)
+		s.KM = c.OwnKM(c.Now.KM) + s.Since
 	}
 	f := c.Forecast
 	if f == nil {
@@ -50,12 +49,39 @@ func stateOf(c *ChainWear, km float64) ChainState {
 	return s
 }
 
-// ShapeOf is the shape of wear of a forecast with its start within what plans
-// take.
+// TakesTurns tells that rides name other chains, and were taken off: distances
+// of the chain are then its own, not the odometer's.
+func (c *ChainWear) TakesTurns() bool { return c.track.turns() }
+
+// OwnKM is how far the chain itself has run where the odometer stands at km:
+// since it was fitted, or since its first reading, less what rides name other
+// chains for.
+func (c *ChainWear) OwnKM(km float64) float64 { return c.track.at(km) }
+
+// RunSince is how far the chain itself has run since its last reading where the
+// odometer stands at km; 0 for one that was taken off.
+func (c *ChainWear) RunSince(km float64) float64 {
+	if isOff(c.Part) {
+		return 0
+	}
+	return max(0, c.track.at(km)-c.track.at(c.Now.KM))
+}
+
+// ShapeOf takes the shape of wear over from a forecast, for plans: over the
+// chain's own distance, as its rate is, and within what a plan takes.
 func ShapeOf(f *Forecast) WearShape {
 	s := f.WearShape()
 	s.Start = max(leastStart, min(mostStart, s.Start))
+	s.Rate, s.Accel = max(0, s.Rate), max(0, s.Accel)
 	return s
+}
+
+// errorAtStart is the standard error of Start.
+func (s ChainState) errorAtStart() gearing.Percent {
+	if s.startError > 0 {
+		return s.startError
+	}
+	return NewTolerance
 }
 
 // StraightFrom is the straight line from the chain's start to a single reading, for
@@ -66,5 +92,5 @@ func StraightFrom(s ChainState) (shape WearShape, ok bool) {
 		return WearShape{}, false
 	}
 	x := s.KM / 1000
-	return WearShape{Rate: float64(s.Elongation-s.Start) / x, RateError: math.Hypot(float64(s.Error), float64(NewTolerance)) / x}, true
+	return WearShape{Rate: float64(s.Elongation-s.Start) / x, RateError: math.Hypot(float64(s.Error), float64(s.errorAtStart())) / x}, true
 }

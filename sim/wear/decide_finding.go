@@ -27,7 +27,7 @@ func gradeFinding(kind gearing.PartKind, f *gearing.WearFinding) grade {
 		return gradeGood
 	case gearing.FindTeeth:
 		return gradeTeeth(kind, f.Degree)
-	case gearing.FindFrayed:
+	case gearing.FindFrayed, gearing.FindBroken, gearing.FindBent:
 		return gradeBad
 	case gearing.FindPlay:
 		if kind == gearing.PartGuidePulley && f.Degree == gearing.DegreeSlight {
@@ -84,6 +84,8 @@ func remark(kind gearing.PartKind, f *gearing.WearFinding) string {
 		return ": a guide pulley has side float by design"
 	case f.Kind == gearing.FindSkip && f.Loaded && toothed(kind):
 		return ": indexing, a stiff link or a badly closed pin can do it too"
+	case f.Kind == gearing.FindBroken, f.Kind == gearing.FindBent:
+		return ": a chain breaks there, without warning, where the pull is greatest (common practice)"
 	case f.Kind == gearing.FindSnag:
 		return ": a hook forms (one report)"
 	}
@@ -179,10 +181,10 @@ func (e *evidence) take(g grade) {
 }
 
 // endangers tells whether a bad finding may throw the rider: a chain that
-// lifts or skips, a cable about to break.
+// lifts or skips, or is about to break, as a cable can be.
 func endangers(part gearing.PartKind, f gearing.FindingKind) bool {
 	switch f {
-	case gearing.FindFrayed, gearing.FindSuck:
+	case gearing.FindFrayed, gearing.FindSuck, gearing.FindBroken, gearing.FindBent:
 		return true
 	case gearing.FindTeeth, gearing.FindLift, gearing.FindSkip:
 		return toothed(part)

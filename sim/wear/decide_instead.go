@@ -32,7 +32,7 @@ func (d *decider) throws(x *Decision) bool {
 		return x.serious
 	case gearing.PartChain:
 		s := d.states[x.ID]
-		return x.skips == skipsLoaded || s.HasReading && s.Elongation >= LimitDrive
+		return x.serious || x.skips == skipsLoaded || s.HasReading && s.Elongation >= LimitDrive
 	}
 	return false
 }

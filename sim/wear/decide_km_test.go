@@ -102,7 +102,7 @@ func TestFarBeyond(t *testing.T) {
 	newer.FittedKM = 3000
 	log.Parts = append(log.Parts, newer)
 	r := mustDecide(t, DecideInput{Log: log, Chains: StatesOf(chains, 900000), KM: 900000})
-	if !strings.Contains(strings.Join(r.Notes, "\n"), "chain c is not said to be off the bike, though new was fitted") {
+	if !strings.Contains(strings.Join(r.Notes, "\n"), "c is not said to be off the bike, though new was fitted") {
 		t.Errorf("%q", r.Notes)
 	}
 }

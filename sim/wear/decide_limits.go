@@ -32,7 +32,7 @@ func ReplaceAt(cogs int) gearing.Percent {
 
 // Watch tells how long a part may stay.
 type Watch struct {
-	// Limit that is watched for, and the distance left to it with its
+	// Limit that is watched for, and the distance on the odometer left to it with its
 	// standard error; used when HasKM.
 	Limit gearing.Percent `json:"limit_percent,omitempty"`
 	KM    float64         `json:"km_left"`
@@ -117,7 +117,7 @@ func (d *decider) watchChain(s ChainState, first gearing.Percent, doubt bool) *W
 	w.HasKM, w.KM = true, room*s.perPercent()
 	if f := s.forecast; f != nil { // the same figure as in its table
 		if km, open := f.reaches(limit, 0.5); !open {
-			w.KM = max(0, km-f.SeenKM)
+			w.KM = max(0, km-max(f.SeenKM, s.at)) // it may have rested since
 		}
 	}
 	w.Error = s.perPercent() * math.Hypot(float64(s.Error), room*s.RateError/s.Rate)

@@ -172,7 +172,14 @@ func (d *decider) together(chain gearing.WearPart) (part float64, ran bool) {
 	if from < 0 || chain.FittedKM < 0 || end <= chain.FittedKM {
 		return 1, true
 	}
-	return min(1, max(0, (end-max(from, chain.FittedKM))/(end-chain.FittedKM))), true
+	on, all := end-max(from, chain.FittedKM), end-chain.FittedKM
+	if c := d.states[chain.ID].wear; c != nil && c.TakesTurns() {
+		on, all = c.OwnKM(end)-c.OwnKM(max(from, chain.FittedKM)), c.OwnKM(end)
+	}
+	if all <= 0 {
+		return 1, true
+	}
+	return min(1, max(0, on/all)), true
 }
 
 // forgotten names chains that are not said to be off the bike, though another was
@@ -184,7 +191,7 @@ func (d *decider) forgotten() (notes []string) {
 			continue
 		}
 		if !slices.ContainsFunc(d.in.Log.Rides, func(r gearing.WearRide) bool { return r.Chain == p.ID }) {
-			notes = append(notes, fmt.Sprintf("chain %s is not said to be off the bike, though %s was fitted after its last reading: if it is off, give its removed_at; until then it is judged as ridden on", p.ID, d.chain.ID))
+			notes = append(notes, fmt.Sprintf("%s is not said to be off the bike, though %s was fitted after its last reading: if it is off, give its removed_at; until then it is judged as ridden on", p.ID, d.chain.ID))
 		}
 	}
 	return notes

@@ -122,13 +122,13 @@ func (d *decider) sayHistory(out *Decision) {
 	if !h.known {
 		return
 	}
-	text := fmt.Sprintf("has run with chain %s at %s", h.chain, sayWithError(h.elongation, h.sigma))
+	text := fmt.Sprintf("has run with %s at %s", h.chain, sayWithError(h.elongation, h.sigma))
 	if d.states[h.chain].Forecasted {
 		text += " (a forecast)"
 	}
 	stale := d.stale(d.states[h.chain])
 	if stale {
-		text += fmt.Sprintf(" (read %s ago, and there is no forecast)", d.units.say(d.states[h.chain].Since))
+		text += fmt.Sprintf(" (read %s ago%s, and there is no forecast)", d.units.say(d.states[h.chain].Since), d.states[h.chain].ofItsOwn())
 	}
 	if h.part < 1 {
 		text += fmt.Sprintf(", for %.0f %% of that chain's distance", 100*h.part)

@@ -105,7 +105,7 @@ const FarKM = 100000
 
 // forecast fits and fills in the forecast, or says why there is none.
 func (c *ChainWear) forecast(motor bool, when calendar, groups []group) {
-	if c.NoForecast = whyNot(c.Part, groups, c.units); c.NoForecast != "" {
+	if c.NoForecast = whyNot(c.Part, groups, &c.track, c.units); c.NoForecast != "" {
 		return
 	}
 	fits := c.fits
@@ -139,13 +139,8 @@ const (
 )
 
 // whyNot says why there is no forecast, "" when there can be one.
-func whyNot(part gearing.WearPart, groups []group, u lengths) string {
-	pinned := 0
-	for i := range groups {
-		if groups[i].twoSided() && groups[i].km > part.FittedKM+sameKM {
-			pinned++
-		}
-	}
+func whyNot(part gearing.WearPart, groups []group, t *track, u lengths) string {
+	pinned := t.distances(part, groups, (*group).twoSided)
 	needed := distancesNeeded
 	if part.FittedKM < 0 {
 		needed = distancesNoStart
@@ -153,14 +148,22 @@ func whyNot(part gearing.WearPart, groups []group, u lengths) string {
 	if pinned >= needed {
 		return ""
 	}
+	if all := t.distances(part, groups, func(*group) bool { return true }); t.turns() && all == 1 && len(groups) > 1 {
+		return fmt.Sprintf("its readings are from one distance of its own, as it rested between them by the rides: they say how worn the chain is, not how fast it wears; %s of its own", rule(needed, u))
+	}
 	return tooFew(groups, pinned, needed, u)
 }
 
-func tooFew(groups []group, pinned, needed int, u lengths) string {
-	rule := fmt.Sprintf("a forecast needs readings at %d distances more than %s apart", needed, u.exact(sameKM, 0))
+func rule(needed int, u lengths) string {
+	text := fmt.Sprintf("a forecast needs readings at %d distances more than %s apart", needed, u.exact(sameKM, 0))
 	if needed == distancesNoStart {
-		rule += " while it is not said where the chain was fitted (with fitted_at two are enough)"
+		text += " while it is not said where the chain was fitted (with fitted_at two are enough)"
 	}
+	return text
+}
+
+func tooFew(groups []group, pinned, needed int, u lengths) string {
+	rule := rule(needed, u)
 	switch {
 	case len(groups) == 1 && len(groups[0].from) == 1:
 		return "there is one single reading: a rate taken from it could not be checked by anything; " + rule

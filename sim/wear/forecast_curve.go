@@ -119,9 +119,12 @@ func (f *Forecast) errorAt(km float64) gearing.Percent {
 	return min(gearing.Percent(f.quantile(km, 1-tail)-f.quantile(km, tail))/(2*normal90), widest)
 }
 
-// FarBeyond tells that SeenKM is further past the last reading than all readings
-// reach: what is said of it rests on the shape alone.
-func (f *Forecast) FarBeyond() bool { return f.SeenKM-f.NowKM > f.NowKM-f.FromKM }
+// FarBeyond tells that the chain has run further from the last reading to SeenKM
+// than up to it: what is said of it rests on the shape alone.
+func (f *Forecast) FarBeyond() bool { return f.Since() > f.track.at(f.NowKM)-f.track.at(f.FromKM) }
+
+// Since is how far the chain itself has run from the last reading to SeenKM, km.
+func (f *Forecast) Since() float64 { return f.track.at(f.SeenKM) - f.track.at(f.NowKM) }
 
 // quantile is the elongation that the chain stays below with probability p, by
 // Newton's method kept inside a bracket.

@@ -29,10 +29,13 @@ func (f *Forecast) reachedOn(limit gearing.Percent, p float64, last datedKM) (km
 }
 
 // AsOf is the forecast with its chances seen from a distance further on than the
-// last reading; nearer ones change nothing.
+// last reading; nearer ones change nothing, nor does distance that other chains
+// have run.
 func (f *Forecast) AsOf(km float64) *Forecast {
 	g := *f
-	g.SeenKM = max(km, f.NowKM)
+	if f.track.at(km) > f.track.at(f.NowKM) {
+		g.SeenKM = max(km, f.NowKM)
+	}
 	g.Limits = slices.Clone(f.Limits)
 	for i := range g.Limits {
 		l := &g.Limits[i]
@@ -82,10 +85,10 @@ const nextReadingWords = "where the chance to have reached the next limit is 1 i
 
 // NextReadingRule says how NextReadingKM comes about (invented here, but for
 // the check every 500 km with a motor: common practice, no source).
-const NextReadingRule = nextReadingWords + "100 to 1000 km after the last reading, with a motor at most 500"
+const NextReadingRule = nextReadingWords + "100 to 1000 km of its own after the last reading, with a motor at most 500"
 
 // NextReadingRuleMiles is NextReadingRule for an owner who rides in miles.
-const NextReadingRuleMiles = nextReadingWords + "62 to 621 miles after the last reading, with a motor at most 311"
+const NextReadingRuleMiles = nextReadingWords + "62 to 621 miles of its own after the last reading, with a motor at most 311"
 
 // nextReading follows NextReadingRule.
 func (f *Forecast) nextReading(motor bool, day datedKM) {
@@ -97,8 +100,10 @@ func (f *Forecast) nextReading(motor bool, day datedKM) {
 		if l.Passed {
 			continue
 		}
-		due := min(l.LowKM, (f.NowKM+l.KM)/2)
-		f.NextReadingKM = f.NowKM + math.Round(min(max(due-f.NowKM, leastToNext), most))
+		now := f.track.at(f.NowKM)
+		due := min(f.track.at(l.LowKM)-now, (f.track.at(l.KM)-now)/2)
+		next := f.track.reaches(now+min(max(due, leastToNext), most), f.NowKM+FarKM)
+		f.NextReadingKM = f.NowKM + math.Round(next-f.NowKM)
 		f.NextReadingOn = f.day(f.NextReadingKM, day)
 		return
 	}

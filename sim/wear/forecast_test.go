@@ -221,7 +221,7 @@ func TestTurns(t *testing.T) {
 	near(t, "rise", float64(b.Rises[1].RatePer1000KM), float64(a.Rises[1].RatePer1000KM), 1e-9)
 	near(t, "rate", float64(b.Forecast.RatePer1000KM), float64(a.Forecast.RatePer1000KM), 1e-6)
 	near(t, "1 %", b.Forecast.Limits[2].KM, 2*a.Forecast.Limits[2].KM, 0.3)
-	if a.Turns != "" || !strings.Contains(b.Turns, "of 2460 km up to the last reading 1230 were its own") {
+	if a.Turns != "" || !strings.Contains(b.Turns, "of 2460 km up to the last entry 1230 were its own") {
 		t.Errorf("%q, %q", a.Turns, b.Turns)
 	}
 	shared.Parts[0].FittedKM, shared.Parts[0].FittedOn = 100, time.Time{}
