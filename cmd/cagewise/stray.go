@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// piece is what a shell leaves of a list or a measure that had a space in it:
-// numbers, or a unit.
+// What a shell leaves of a list or a measure that had a space in it: numbers, or
+// a unit.
 var (
 	numberPiece = regexp.MustCompile(`^[+-]?\d[\d.,;/-]*[,;]?$`)
 	unitPiece   = regexp.MustCompile(`(?i)^(mm|cm|m|in|kg|lbs?|km|km/h|kmh|mph|mi|miles|w|rpm|%|")$`)
@@ -58,7 +58,7 @@ func splitValue(args []string, i int, flags *pflag.FlagSet) error {
 	if first == 0 || first == i {
 		return nil
 	}
-	name, value, given := strings.Cut(args[first-1], "=")
+	name, _, given := strings.Cut(args[first-1], "=")
 	flag := flags.Lookup(strings.TrimPrefix(name, "--"))
 	if flag == nil || !strings.HasPrefix(name, "--") || given {
 		return nil
@@ -67,7 +67,8 @@ func splitValue(args []string, i int, flags *pflag.FlagSet) error {
 	for end := i + 1; end < len(args) && numberPiece.MatchString(args[end]); end++ {
 		words = args[first : end+1]
 	}
-	if value = strings.Join(words, " "); unitPiece.MatchString(args[i]) {
+	if unitPiece.MatchString(args[i]) {
+		value := strings.Join(words, " ")
 		return fmt.Errorf("--%s: %q stands apart from the number; write it without the unit, or both in quotes: --%s %q", flag.Name, args[i], flag.Name, value)
 	}
 	return fmt.Errorf("--%s: the value ends at the first space, %q stands alone; write it without spaces: --%s %s", flag.Name, args[i], flag.Name, joinedWords(words, flag))

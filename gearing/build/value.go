@@ -127,6 +127,9 @@ func (f *Field) listFromText(s string) (value, error) {
 // number takes a number, for lengths with an optional unit behind it.
 func (f *Field) number(s string) (float64, error) {
 	digits, unit := s, ""
+	if f.Kind != Length && f.Unit != "" { // its own unit says nothing new
+		digits = strings.TrimSuffix(s, f.Unit)
+	}
 	if f.Kind == Length {
 		digits = strings.TrimRightFunc(s, func(r rune) bool { return unicode.IsLetter(r) || r == '"' })
 		unit = s[len(digits):]
