@@ -75,7 +75,7 @@ var foreign = map[string]map[string]float64{
 	"kg":   {"lb": 0.45359237, "lbs": 0.45359237, "g": 0.001}, // international yard and pound agreement, 1959
 	"km/h": {"mph": gearing.KMPerMile, "m/s": 3.6},
 	"km":   {"mi": gearing.KMPerMile, "miles": gearing.KMPerMile, "m": 0.001},
-	"m":    {"in": gearing.MMPerInch / 1000 / math.Pi, "cm": 0.01, "mm": 0.001},
+	"m":    {"cm": 0.01, "mm": 0.001},
 	"W":    {"kw": 1000},
 	"s":    {"min": 60},
 }
@@ -131,7 +131,7 @@ func (n number) read(part string) (string, error) {
 	switch {
 	case known && n.unit == "mm": // as in a build file
 		return num(math.Round(x*factor*1e6)/1e6, -1), nil
-	case known && n.unit != "m": // gear inches are no metres
+	case known:
 		return "", fmt.Errorf("is in %s; write a number in %s, without the unit: %s", unit, n.unit, num(math.Round(x*factor*10)/10, -1))
 	case n.unit == "":
 		return "", fmt.Errorf("has %q behind the number; write %s alone", build.Shorten(unit), digits)
@@ -164,10 +164,10 @@ func splitUnit(s string) (digits, unit string) {
 func (n number) explain(text string, err error) error {
 	list := n.Type() == "float64Slice"
 	bare, unit := splitUnit(strings.TrimSpace(text))
-	trimmed := strings.Trim(strings.Join(strings.Fields(strings.NewReplacer(",", " ", ";", " ", "/", " ").Replace(text)), ","), ",")
+	trimmed := commaList(text)
 	switch {
 	case !list && build.PointForComma(bare) != "" && (unit == "" || n.isOwn(unit)):
-		return fmt.Errorf("%q: a decimal point, not a comma: write %s", build.Shorten(text), build.PointForComma(bare))
+		return fmt.Errorf("%q has a decimal comma: write %s", build.Shorten(text), build.PointForComma(bare))
 	case list && trimmed != text && allNumbers(trimmed):
 		return fmt.Errorf("%q: numbers with one comma between each: write %s", build.Shorten(text), trimmed)
 	case n.Type() == "int" && isNumber(bare):
@@ -178,6 +178,17 @@ func (n number) explain(text string, err error) error {
 		return fmt.Errorf("%q is not a number", build.Shorten(text))
 	}
 	return fmt.Errorf("%q %w", build.Shorten(text), err)
+}
+
+// commaList writes a list the way flags take it, whatever parts its numbers. A
+// minus behind a digit is no sign.
+func commaList(text string) string {
+	words := strings.Fields(strings.NewReplacer(",", " ", ";", " ", "/", " ").Replace(text))
+	list := strings.Join(words, ",")
+	if len(words) == 1 && strings.LastIndex(list, "-") > 0 {
+		list = list[:1] + strings.ReplaceAll(list[1:], "-", ",")
+	}
+	return list
 }
 
 func oneOrMore(list bool) string {
