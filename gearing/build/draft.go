@@ -101,7 +101,7 @@ func (d *Draft) Finish() (Result, error) {
 	if problems := d.missing(); len(problems) > 0 {
 		return Result{}, problems
 	}
-	r.Warnings = append(append(r.Warnings, d.holes(r.Build)...), d.oddGeometry(r.Build)...)
+	r.Warnings = append(append(r.Warnings, d.swapped(r.Build)...), append(d.holes(r.Build), d.oddGeometry(r.Build)...)...)
 	problems := append(d.pairs(), d.impossible(r.Build)...)
 	if problems = append(problems, d.together(r.Build)...); len(problems) > 0 {
 		return Result{}, problems
@@ -153,6 +153,26 @@ func (d *Draft) pairs() Problems {
 func (d *Draft) gave(path string) bool {
 	f, ok := byPath[path]
 	return ok && d.Has(f)
+}
+
+// swapped warns about rings and cogs that are likely mixed up: every cog is
+// larger than every ring, or three rings and more have fewer cogs.
+func (d *Draft) swapped(b gearing.Build) []Problem {
+	ring, cog := b.LargestRing(), b.SmallestCog()
+	switch {
+	case ring < cog:
+		return []Problem{{d.where("rings.teeth"), fmt.Sprintf("the largest ring, %d teeth, is smaller than the smallest cog, %d; rings and cogs swapped?", ring, cog)}}
+	case len(b.Rings) >= 3 && len(b.Rings) > len(b.Cogs):
+		return []Problem{{d.where("rings.teeth"), fmt.Sprintf("%d rings, but %s; rings and cogs swapped?", len(b.Rings), cogsWord(len(b.Cogs)))}}
+	}
+	return nil
+}
+
+func cogsWord(n int) string {
+	if n == 1 {
+		return "1 cog"
+	}
+	return fmt.Sprintf("%d cogs", n)
 }
 
 // holes warns about a cassette that was given by its ends.

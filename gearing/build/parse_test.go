@@ -82,7 +82,7 @@ func TestMessages(t *testing.T) {
 		{"key like nothing", least + "[rider]\nzzzzzzzz = 1\n",
 			"b.toml:6: rider.zzzzzzzz: unknown key; allowed: cadence"},
 		{"two problems in order", "[frame]\nchainstay = 20\nbottom_bracket_drop = 900\n" + least,
-			"b.toml:2: frame.chainstay: 20 mm; allowed: 250 to 1200 mm\nb.toml:3: frame.bottom_bracket_drop: 900 mm; allowed: -100 to 150 mm"},
+			"b.toml:2: frame.chainstay: 20 mm; is it in inches? that is 508 mm; allowed: 250 to 1200 mm\nb.toml:3: frame.bottom_bracket_drop: 900 mm; allowed: -100 to 150 mm"},
 		{"text for a count", least + "[chain]\npitches = \"114\"\n",
 			"b.toml:6: chain.pitches: is text, \"114\"; allowed: a whole number from 40 to 300 pitches"},
 		{"list for a length", least + "[frame]\nchainstay = [430]\n",

@@ -36,6 +36,11 @@ func Read(path string) (Result, error) {
 // Parse reads a build file's text into a draft; name stands in messages. Every
 // problem is reported, not only the first. The error is a Problems.
 func Parse(name string, data []byte) (*Draft, error) {
+	d, err := draftOf(name, data)
+	return d, Foreign(name, buildFile.Kind, data, err)
+}
+
+func draftOf(name string, data []byte) (*Draft, error) {
 	text, err := buildFile.Text(name, data)
 	if err != nil {
 		return nil, err
