@@ -49,6 +49,7 @@ type Result struct {
 // overrides what came before.
 type Draft struct {
 	given map[*Field]entry
+	file  string // it was read from; "": none
 }
 
 type entry struct {
@@ -70,7 +71,7 @@ func (d *Draft) set(f *Field, v value, where string) {
 }
 
 // Clone is a draft that can be changed without changing d.
-func (d *Draft) Clone() *Draft { return &Draft{given: maps.Clone(d.given)} }
+func (d *Draft) Clone() *Draft { return &Draft{given: maps.Clone(d.given), file: d.file} }
 
 // SetFlag takes a field's value from the command line. The error is a
 // Problems of one.
@@ -114,7 +115,12 @@ func (d *Draft) Finish() (Result, error) {
 func (d *Draft) missing() Problems {
 	var problems Problems
 	for _, f := range fields {
-		if f.Kind == Wheels && !d.Has(f) {
+		if f.Kind != Wheels || d.Has(f) {
+			continue
+		}
+		if d.file != "" {
+			problems = append(problems, Problem{d.file, fmt.Sprintf("%s: is missing; allowed: the teeth of all %s, such as %q", f.Path(), f.Section, sampleList(f))})
+		} else {
 			problems = append(problems, Problem{"input",
 				fmt.Sprintf("no %s; give a build file with %s, or --%s %s", f.Section, f.Path(), f.Flag, sampleList(f))})
 		}

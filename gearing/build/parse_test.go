@@ -109,7 +109,7 @@ func TestMessages(t *testing.T) {
 		{"class", least + "[rear_derailleur.geometry]\nclass = \"mediun\"\n", "b.toml:6: rear_derailleur.geometry.class: \"mediun\"; did you mean medium?; allowed: short, medium, long, wide"},
 		{"band order", least + "[rider]\ncadence = [90, 60]\n", "b.toml:6: rider.cadence: 90 is over 60; the lower number comes first; allowed: one or two numbers from 20 to 200 rpm"},
 		{"odd chain", least + "[chain]\npitches = 113\n", "b.toml:6: chain.pitches: 113 pitches is odd; a chain of inner and outer links closes only with an even count; allowed: an even number, or chain.offset_link (--offset-link)"},
-		{"no cogs", "[rings]\nteeth = [30]\n", "input: no cogs; give a build file with cogs.teeth, or --cogs 11-13-15-17-19-21-24-28-32-36"},
+		{"no cogs", "[rings]\nteeth = [30]\n", "b.toml: cogs.teeth: is missing; allowed: the teeth of all cogs, such as \"11-13-15-17-19-21-24-28-32-36\""},
 		{"syntax", "[rings\nteeth = 3\n", "b.toml:2: expected '.' or ']' to end table name, but got '\\n' instead"},
 		{"key twice", "name = \"a\"\nname = \"b\"\n" + least, "b.toml:2: name: Key 'name' has already been defined."},
 		{"not UTF-8", "name = \"a\"\n\xff\xfe = 3\n", "b.toml:2: is not UTF-8 text; allowed: a TOML file in UTF-8"},

@@ -49,7 +49,7 @@ func draftOf(name string, data []byte) (*Draft, error) {
 	if _, err := toml.Decode(text, &tree); err != nil {
 		return nil, Problems{Syntax(name, err)}
 	}
-	r := reader{name: name, text: text, draft: &Draft{}}
+	r := reader{name: name, text: text, draft: &Draft{file: name}}
 	r.walk("", tree)
 	if len(r.problems) > 0 {
 		slices.SortStableFunc(r.problems, func(a, b placed) int { return a.line - b.line })
