@@ -4,25 +4,33 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
 )
 
-// What a shell leaves of a list or a measure that had a space in it: numbers, or
-// a unit.
-var (
-	numberPiece = regexp.MustCompile(`^[+-]?\d[\d.,;/-]*[,;]?$`)
-	unitPiece   = regexp.MustCompile(`(?i)^(mm|cm|m|in|kg|lbs?|km|km/h|kmh|mph|mi|miles|w|rpm|%|")$`)
-)
+// isNumbers tells whether a word is what a shell leaves of a list that had a
+// space in it: a number, or several.
+func isNumbers(word string) bool {
+	word = strings.TrimLeft(word, "+-")
+	return word != "" && word[0] >= '0' && word[0] <= '9' && strings.Trim(word, "0123456789.,;/-") == ""
+}
+
+// isUnit tells whether it is what is left of a measure.
+func isUnit(word string) bool {
+	switch strings.ToLower(word) {
+	case "mm", "cm", "m", "in", "kg", "lb", "lbs", "km", "km/h", "kmh", "mph", "mi", "miles", "w", "rpm", "%", `"`:
+		return true
+	}
+	return false
+}
 
 // straySplit tells of words that stand alone because a value before them had
 // spaces and no quotes: --rings 46 30.
 func straySplit(args []string, flags *pflag.FlagSet) error {
 	for i, word := range args {
-		if !slices.Contains(flags.Args(), word) || !numberPiece.MatchString(word) && !unitPiece.MatchString(word) {
+		if !slices.Contains(flags.Args(), word) || !isNumbers(word) && !isUnit(word) {
 			continue
 		}
 		if _, err := os.Stat(word); err == nil { // a file of that name
@@ -43,7 +51,7 @@ func splitList(err error, args []string, flags *pflag.FlagSet) error {
 		return nil
 	}
 	i := slices.Index(args, invalid.GetValue())
-	if i < 0 || i+1 >= len(args) || !numberPiece.MatchString(args[i]) || !numberPiece.MatchString(args[i+1]) {
+	if i < 0 || i+1 >= len(args) || !isNumbers(args[i]) || !isNumbers(args[i+1]) {
 		return nil
 	}
 	return splitValue(args, i+1, flags)
@@ -52,7 +60,7 @@ func splitList(err error, args []string, flags *pflag.FlagSet) error {
 // splitValue looks back from a stray word for the flag whose value it ends.
 func splitValue(args []string, i int, flags *pflag.FlagSet) error {
 	first := i
-	for first > 0 && numberPiece.MatchString(args[first-1]) {
+	for first > 0 && isNumbers(args[first-1]) {
 		first--
 	}
 	if first == 0 || first == i {
@@ -64,10 +72,10 @@ func splitValue(args []string, i int, flags *pflag.FlagSet) error {
 		return nil
 	}
 	words := args[first : i+1]
-	for end := i + 1; end < len(args) && numberPiece.MatchString(args[end]); end++ {
+	for end := i + 1; end < len(args) && isNumbers(args[end]); end++ {
 		words = args[first : end+1]
 	}
-	if unitPiece.MatchString(args[i]) {
+	if isUnit(args[i]) {
 		value := strings.Join(words, " ")
 		return fmt.Errorf("--%s: %q stands apart from the number; write it without the unit, or both in quotes: --%s %q", flag.Name, args[i], flag.Name, value)
 	}

@@ -3,7 +3,6 @@ package build
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -87,8 +86,14 @@ func kindOfKey(key string, v any) kind {
 	return kind{}
 }
 
-// rideColumn is a column of times in a ride as CSV.
-var rideColumn = regexp.MustCompile(`(?i)^"?(time|time_s|seconds|timestamp|elapsed)"?$`)
+// isTime tells a column of times in a ride as CSV.
+func isTime(head string) bool {
+	switch strings.ToLower(strings.Trim(strings.TrimSpace(head), `"`)) {
+	case "time", "time_s", "seconds", "timestamp", "elapsed":
+		return true
+	}
+	return false
+}
 
 // isRide looks at the first bytes: those of GPX, TCX, FIT, or a head of columns.
 func isRide(data []byte) bool {
@@ -108,5 +113,5 @@ func isRide(data []byte) bool {
 	}
 	head, _, _ := strings.Cut(text, "\n")
 	columns := strings.FieldsFunc(strings.TrimSpace(head), func(r rune) bool { return r == ',' || r == ';' || r == '\t' })
-	return len(columns) > 1 && slices.ContainsFunc(columns, func(c string) bool { return rideColumn.MatchString(strings.TrimSpace(c)) })
+	return len(columns) > 1 && slices.ContainsFunc(columns, isTime)
 }
