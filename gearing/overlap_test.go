@@ -56,6 +56,11 @@ func TestRecoveries(t *testing.T) {
 			}
 		})
 	}
+	// The most cogs there are, from one end to the other: 80/10 is the 8.
+	widest := table(t, []Teeth{8, 80}, []Teeth{8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 80}, TableOptions{}).Recoveries()
+	if s := widest[0].Shifts[0]; s.Cog != 80 || s.ToCog != 8 || s.Cogs != 13 || widest[0].Most != 13 {
+		t.Errorf("%+v", widest)
+	}
 	if one := table(t, []Teeth{40}, []Teeth{10, 20}, TableOptions{}).Recoveries(); len(one) != 0 {
 		t.Errorf("one ring: %+v", one)
 	}

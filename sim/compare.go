@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"cagewise/gearing"
 )
@@ -53,7 +54,9 @@ type Option struct {
 	WithToday gearing.Verdict `json:"todays_chain_verdict"`
 	// TodayRisk is the gear most at risk with that chain, where it is shorter than
 	// Chain and may stay: it is in doubt from DoubtfulChance on.
-	TodayRisk Risk             `json:"todays_chain_risk"`
+	TodayRisk Risk `json:"todays_chain_risk"`
+	// TodayLost holds the gears that do not run with that chain.
+	TodayLost []gearing.GearID `json:"todays_chain_lost_gears"`
 	Cruise    Cruise           `json:"cruise"`
 	LostIDs   []gearing.GearID `json:"lost_gears"`
 	rig       *Rig             // nil without a geometry
@@ -167,7 +170,7 @@ func (o *Option) Risk() (risk Risk, ok bool) {
 
 func (o *Option) count() {
 	seen := map[int]bool{}
-	o.LostIDs, o.Dangerous = []gearing.GearID{}, []gearing.GearID{}
+	o.LostIDs, o.Dangerous, o.TodayLost = []gearing.GearID{}, []gearing.GearID{}, []gearing.GearID{}
 	for _, g := range o.Table.Gears {
 		if g.Lost {
 			o.LostIDs = append(o.LostIDs, gearing.GearID{Ring: g.Ring, Cog: g.Cog})
@@ -272,6 +275,7 @@ func (o *Option) keep(chain gearing.Chain) error {
 		o.WithToday = f.Verdict
 		o.Stays = f.Owned.State == gearing.OwnedLongEnough && f.Verdict <= o.Verdict
 		o.Dangerous = append(append([]gearing.GearID{}, f.Owned.Locked...), f.Owned.Overstretched...)
+		o.TodayLost = o.gearsAmong(o.Dangerous, f.Owned.Slack, f.Lost)
 		return nil
 	}
 	r := o.rig
@@ -288,6 +292,7 @@ func (o *Option) keep(chain gearing.Chain) error {
 	o.WithToday = f.Verdict()
 	o.Stays = o.WithToday <= o.Verdict
 	o.Dangerous = f.Dangerous()
+	o.TodayLost = append(o.TodayLost, f.where(func(s State) bool { return !s.Runs() })...)
 	if o.Stays && o.Today < o.Chain {
 		o.TodayRisk, err = r.Risk(o.Today)
 	}
@@ -297,3 +302,14 @@ func (o *Option) keep(chain gearing.Chain) error {
 // InDoubt tells that the chain there is may stay only if no gear is dangerous
 // after all, while a longer one leaves no such doubt.
 func (o *Option) InDoubt() bool { return o.TodayRisk.Chance >= DoubtfulChance }
+
+// gearsAmong lists the gears of the table that stand in one of the lists.
+func (o *Option) gearsAmong(lists ...[]gearing.GearID) []gearing.GearID {
+	all, found := slices.Concat(lists...), []gearing.GearID{}
+	for _, g := range o.Table.Gears {
+		if id := (gearing.GearID{Ring: g.Ring, Cog: g.Cog}); slices.Contains(all, id) {
+			found = append(found, id)
+		}
+	}
+	return found
+}

@@ -74,6 +74,11 @@ func TestFitIsAMinimum(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for k, p := range f.Parameters[4:] { // the pivot's place along and across the pulley line, from the guide pulley
+		if want := -[2]float64{rig.toGuide.x, rig.toGuide.y}[k]; math.Abs(p.Start-want) > 1e-9 || math.Abs(p.Value-want-x[4+k]) > 1e-9 {
+			t.Errorf("%s: %.4f from %.4f, want %.4f more than %.4f", p.Input, p.Value, p.Start, x[4+k], want)
+		}
+	}
 	sum := 0.0
 	for _, res := range f.Residuals {
 		z := (res.Read - res.Model) / res.Error

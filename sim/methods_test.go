@@ -38,6 +38,9 @@ func TestPulleyMethods(t *testing.T) {
 			if math.Abs(float64(m.Raw)-want) > 0.05 {
 				t.Errorf("%s: %.3f pitches, oracle %.3f", m.Method, m.Raw, want)
 			}
+			if off := min(float64(m.ToLonger), float64(m.ToShorter)) * 12.7 / 2; math.Abs(math.Abs(float64(m.Chainstay))-off) > 1e-9 {
+				t.Errorf("%s: %.3f mm of chainstay to the edge, want %.3f", m.Method, m.Chainstay, off)
+			}
 			even := 2 * []float64{math.Ceil(want / 2), math.Floor(want / 2)}[i] // up, down
 			if m.Pitches != int(even) || m.Method != []gearing.MethodName{gearing.MethodVertical, gearing.MethodSmallSmall}[i] {
 				t.Errorf("%s: cut at %d, want %v", m.Method, m.Pitches, even)

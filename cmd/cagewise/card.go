@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -32,6 +33,9 @@ func cardCommand() command {
 }
 
 func runCard(c *call, path string) (int, error) {
+	if ext := strings.ToLower(filepath.Ext(path)); !special(path) && !slices.Contains([]string{"", ".md", ".txt"}, ext) {
+		return 0, fmt.Errorf("--output: %s ends in none of .md, .txt; a card is text", path)
+	}
 	in, err := c.load()
 	if err != nil {
 		return 0, err

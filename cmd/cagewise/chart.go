@@ -5,10 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/pflag"
 
 	"cagewise/gearing"
+	"cagewise/gearing/build"
 	"cagewise/plot"
 )
 
@@ -29,7 +31,7 @@ type pictureFlags struct {
 	out           outputFlags
 	width, height *float64
 	dpi           *int
-	theme         *string
+	theme, title  *string
 }
 
 func addPictureFlags(flags *pflag.FlagSet) pictureFlags {
@@ -38,6 +40,7 @@ func addPictureFlags(flags *pflag.FlagSet) pictureFlags {
 		width:  flags.Float64("width", 0, "width of the page in mm, 60 to 1000; default: the chart's own"),
 		height: flags.Float64("height", 0, "height of the page in mm, 60 to 1000; default: the chart's own"),
 		dpi:    flags.Int("dpi", plot.DefaultDPI, "resolution of a PNG in dots an inch, 36 to 600"),
+		title:  flags.String("title", "", "heading of the picture; default: the build's name"),
 		theme:  flags.String("theme", "light", "light, dark or print (black and greys)"),
 	}
 }
@@ -145,11 +148,17 @@ func (c *call) draw(f pictureFlags, in input, p plot.Picture) error {
 	if err := f.paint(write, &out, p); err != nil {
 		return err
 	}
+	if format == formatSVG && c.flags.Changed("dpi") {
+		fmt.Fprintln(c.err, "cagewise: warning: --dpi says nothing about an SVG, which is sharp at any size")
+	}
 	return c.deliver(*f.out.path, in.path, out.Bytes())
 }
 
 func (f pictureFlags) paint(write func(io.Writer, plot.Picture, plot.Options) error, w io.Writer, p plot.Picture) error {
-	o := plot.Options{WidthMM: *f.width, HeightMM: *f.height, DPI: *f.dpi, Theme: *f.theme}
+	o := plot.Options{WidthMM: *f.width, HeightMM: *f.height, DPI: *f.dpi, Theme: *f.theme, Title: *f.title}
+	if err := checkTitle(o.Title); err != nil {
+		return err
+	}
 	if err := sizeWithin("width", o.WidthMM); err != nil {
 		return err
 	}
@@ -163,6 +172,18 @@ func (f pictureFlags) paint(write func(io.Writer, plot.Picture, plot.Options) er
 		return fmt.Errorf("--theme: %w", unknown("theme", o.Theme, themes))
 	}
 	return write(w, p, o)
+}
+
+// checkTitle holds a heading to what a build's name may be.
+func checkTitle(title string) error {
+	name, err := build.Find("name")
+	if err != nil {
+		return err
+	}
+	if err := new(build.Draft).SetFlag(name, title); err != nil {
+		return fmt.Errorf("--title: %s", strings.TrimPrefix(err.Error(), "--name: "))
+	}
+	return nil
 }
 
 // sizeWithin lets 0 through: the chart's own size.

@@ -37,13 +37,13 @@ func sideChart(in input, o chartOptions) (plot.Picture, error) {
 	b := in.build.Build
 	id := gearing.GearID{Ring: b.LargestRing(), Cog: b.LargestCog()}
 	if o.gear != "" {
-		if _, err := fmt.Sscanf(o.gear, "%dx%d", &id.Ring, &id.Cog); err != nil {
-			return nil, fmt.Errorf("--gear: %q; allowed: ring x cog, such as %s", o.gear, id)
+		if id, err = parseGear("gear", o.gear); err != nil {
+			return nil, err
 		}
 	}
 	i, ok := r.Index(id)
 	if !ok {
-		return nil, fmt.Errorf("--gear: the build has no gear %s; allowed: a ring of %s with a cog of %s", id, ringsLargeFirst(b.Rings), cogList(b.Cogs))
+		return nil, notOnBike(b, id)
 	}
 	v, err := plot.NewSideView(r, f, i)
 	if err != nil {

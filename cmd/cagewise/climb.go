@@ -3,7 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"math"
+	"slices"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -77,6 +80,7 @@ func (f hillFlags) climb(c *call) (input, climbReport, error) {
 	if err := f.check(); err != nil {
 		return input{}, climbReport{}, err
 	}
+	warnOfFractions(c.err, "grade", *f.grades)
 	if *f.least == 0 {
 		*f.least = in.build.Build.Rider.CadenceLow
 	}
@@ -138,6 +142,24 @@ func (f hillFlags) check() error {
 		within("headwind", -108, 108, "km/h", *f.wind), within("grade", -30, 60, "%", *f.grades...),
 		within("power", 20, 2000, "W", *f.powers...), within("least-cadence", 20, 120, "rpm", least...),
 	)
+}
+
+// mostFraction is a grade in percent under which, where no other is over it,
+// fractions are likely meant: no road is looked at for 0.3 %, many rise by 0.1.
+const mostFraction = 0.35
+
+// warnOfFractions asks whether grades were given as fractions.
+func warnOfFractions(w io.Writer, flag string, grades []float64) {
+	var given, meant []string
+	for _, g := range grades {
+		if math.Abs(g) > mostFraction {
+			return
+		}
+		given, meant = append(given, num(g, -1)), append(meant, percent(g))
+	}
+	if slices.ContainsFunc(grades, func(g float64) bool { return g != 0 }) {
+		fmt.Fprintf(w, "cagewise: warning: --%s: %s %%; grades are in percent: is %s %% meant?\n", flag, strings.Join(given, ", "), strings.Join(meant, ", "))
+	}
 }
 
 func (r climbReport) titleText() string { return r.Build.heading() }
@@ -225,16 +247,25 @@ func (r climbReport) wantedWords(k int, u gearing.Units) string {
 		return s + fmt.Sprintf("the %s has it.", r.Gears[0].GearID)
 	}
 	ring := fmt.Sprintf("a ring of %d teeth with the largest cog you have", w.Ring)
+	if w.Ring < road.UsualRing {
+		ring += fmt.Sprintf(" (unusual: few are under %d)", road.UsualRing)
+	}
+	both := "; of usual sizes not even both together do"
+	if w.BothRing > 0 {
+		both = fmt.Sprintf("; of usual sizes a ring of %d and a cog of %d teeth do it together", w.BothRing, w.BothCog)
+	}
 	cog := fmt.Sprintf("a largest cog of %d teeth with your smallest ring", w.Cog)
 	switch {
 	case w.Ring > 0 && w.Cog > 0:
 		return s + ring + ", or " + cog + "."
+	case w.Ring > 0 && w.Ring < road.UsualRing:
+		return s + ring + "; no cog that is made does it with your smallest ring" + both + "."
 	case w.Ring > 0:
 		return s + ring + "; no cog that is made does it with your smallest ring."
 	case w.Cog > 0:
 		return s + cog + "; no ring that is made does it with your largest cog."
 	}
-	return s + "neither a ring nor a cog that is made gives it alone; both have to change."
+	return s + "neither a ring nor a cog that is made gives it alone" + both + "."
 }
 
 // turnWords write a development with what it is a measure of.

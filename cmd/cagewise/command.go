@@ -100,7 +100,11 @@ func (c command) run(args []string, e env) (int, error) {
 	flags.SortFlags = false
 	help := flags.BoolP("help", "h", false, "show this help")
 	do := c.define(flags)
+	readNumbers(flags)
 	if err := flags.Parse(args); err != nil {
+		if split := splitList(err, args, flags); split != nil {
+			return 0, split
+		}
 		return 0, c.flagError(err, flags)
 	}
 	if *help {
@@ -109,6 +113,9 @@ func (c command) run(args []string, e env) (int, error) {
 	}
 	units, err := unitsAsked(flags)
 	if err != nil {
+		return 0, err
+	}
+	if err := straySplit(args, flags); err != nil {
 		return 0, err
 	}
 	return do(&call{env: e, flags: flags, args: flags.Args(), units: units})

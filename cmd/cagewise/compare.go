@@ -183,6 +183,7 @@ func applySwap(d *build.Draft, text string) error {
 	if err := d.SetFlag(fields["name"], text); err != nil {
 		return fmt.Errorf("--swap: %s", strings.TrimPrefix(err.Error(), "--name: "))
 	}
+	given := map[string]string{}
 	for _, part := range strings.Fields(text) {
 		key, value, ok := strings.Cut(part, "=")
 		f := fields[key]
@@ -191,7 +192,10 @@ func applySwap(d *build.Draft, text string) error {
 			return fmt.Errorf("--swap: %q is not NAME=VALUE, such as rings=40/28", part)
 		case f == nil:
 			return fmt.Errorf("--swap: %w", unknown("value", key, names))
+		case given[key] != "":
+			return fmt.Errorf("--swap: %s=%s and %s in one swap; a second --swap makes a build of its own", key, strings.Trim(given[key], ",;"), value)
 		}
+		given[key] = value
 		if err := d.SetFlag(f, value); err != nil {
 			return fmt.Errorf("--swap: %s", strings.TrimPrefix(err.Error(), "--"))
 		}

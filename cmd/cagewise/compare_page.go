@@ -34,6 +34,7 @@ func (r compareReport) write(p *page) {
 	p.section("Derailleur and chain")
 	p.grid(r.fitTable())
 	p.para("rating: by the makers' ratings alone. typical: simulated with geometry invented for cages of this length. measured, fitted: simulated with yours. Only verdicts of the same kind compare well; `cagewise fit` gives each its margin. Needs: the capacity needed and rated, teeth. Risk: the chance that the gear most at risk is dangerous after all with that chain.")
+	r.writeToday(p)
 	r.writeRatings(p)
 	r.writeWords(p)
 	p.section("Caution")
@@ -147,6 +148,26 @@ func stays(o *sim.Option) string {
 		return "too long"
 	}
 	return "too short"
+}
+
+// writeToday tells where the chain at hand does otherwise than the one
+// recommended, which the verdicts are about.
+func (r compareReport) writeToday(p *page) {
+	for i := range r.Options {
+		o := &r.Options[i]
+		if o.Today == 0 || o.WithToday == o.Verdict && gearList(o.TodayLost) == gearList(o.LostIDs) {
+			continue
+		}
+		lost := "no gear lost"
+		if len(o.TodayLost) > 0 {
+			lost = "lost: " + gearList(o.TodayLost)
+		}
+		advised := "the chain recommended, " + pitches(o.Chain)
+		if o.Chain == 0 {
+			advised = "no chain, as none closes"
+		}
+		p.item(whole(i+1), "with the chain at hand, %s: %s, %s. The verdict above takes %s; `cagewise fit` judges the chain at hand.", pitches(o.Today), o.WithToday, lost, advised)
+	}
 }
 
 // writeRatings names what goes beyond the makers' ratings, and where an

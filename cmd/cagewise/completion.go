@@ -136,6 +136,8 @@ func flagChoices(command, flag string) []string {
 		return colourWords
 	case flag == "units":
 		return unitNames
+	case flag == "pictures":
+		return pictureFormats
 	case flag == "theme":
 		return themes
 	case flag == "figure":

@@ -70,6 +70,9 @@ func (c command) flagError(err error, flags *pflag.FlagSet) error {
 	}
 	var invalid *pflag.InvalidValueError
 	if errors.As(err, &invalid) {
+		if _, ok := invalid.GetFlag().Value.(number); ok {
+			return fmt.Errorf("--%s: %w", invalid.GetFlag().Name, invalid.Unwrap())
+		}
 		return fmt.Errorf("--%s: %q is not allowed here%s", invalid.GetFlag().Name, invalid.GetValue(), hint)
 	}
 	return fmt.Errorf("%w%s", err, hint)

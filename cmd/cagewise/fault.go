@@ -131,7 +131,7 @@ func (f faultFlags) gears(b gearing.Build) ([]gearing.GearID, error) {
 			return nil, err
 		}
 		if !onBuild(b, g) {
-			return nil, fmt.Errorf("--gear: %s is not on this bike; allowed: a ring of %s with a cog of %s", g, ringsLargeFirst(b.Rings), cogList(b.Cogs))
+			return nil, notOnBike(b, g)
 		}
 		return []gearing.GearID{g}, nil
 	}
@@ -152,9 +152,17 @@ func (f faultFlags) find(b wear.FaultBuild, g gearing.GearID, heard bool) (wear.
 	return wear.FaultReport{GearID: g, All: all, Suspects: []wear.Suspect{}, Notes: []string{}}, err
 }
 
-// parseGear reads a gear such as 46x36.
+// notOnBike tells of a gear that the build does not have.
+func notOnBike(b gearing.Build, g gearing.GearID) error {
+	if turned := (gearing.GearID{Ring: g.Cog, Cog: g.Ring}); onBuild(b, turned) {
+		return fmt.Errorf("--gear: %s is not on this bike; did you mean %s? The ring comes first", g, turned)
+	}
+	return fmt.Errorf("--gear: %s is not on this bike; allowed: a ring of %s with a cog of %s", g, ringsLargeFirst(b.Rings), cogList(b.Cogs))
+}
+
+// parseGear reads a gear such as 46x36 or 46/36.
 func parseGear(flag, text string) (gearing.GearID, error) {
-	ring, cog, ok := strings.Cut(text, "x")
+	ring, cog, ok := strings.Cut(strings.NewReplacer("X", "x", "×", "x", "/", "x").Replace(text), "x")
 	r, err1 := strconv.Atoi(strings.TrimSpace(ring))
 	c, err2 := strconv.Atoi(strings.TrimSpace(cog))
 	least, most := int(gearing.MinTeeth), int(gearing.MaxTeeth)

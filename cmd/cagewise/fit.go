@@ -265,7 +265,7 @@ func (r fitReport) writeRatings(p *page) {
 // gearTable is the machine's table: one row a gear.
 func (r fitReport) gearTable() *table {
 	t := &table{cols: []column{
-		{key: "ring_teeth", head: "ring"}, {key: "cog_teeth", head: "cog"},
+		{key: "gear", head: "gear", left: true}, {key: "ring_teeth", head: "ring"}, {key: "cog_teeth", head: "cog"},
 		{key: "lost_by_rating", head: "lost", left: true},
 		{key: "chain_line_offset_mm", head: "offset", unit: "mm"},
 		{key: "chain_line_angle_deg", head: "angle", unit: "deg"},
@@ -280,7 +280,7 @@ func (r fitReport) gearTable() *table {
 		if g.HasNextRing {
 			next = num(float64(g.NextRing), 2)
 		}
-		t.add(whole(g.Ring), whole(g.Cog), fmt.Sprint(lost[g.GearID]), num(float64(g.Offset), 2), num(float64(g.Angle), 2), next)
+		t.add(g.GearID.String(), whole(g.Ring), whole(g.Cog), fmt.Sprint(lost[g.GearID]), num(float64(g.Offset), 2), num(float64(g.Angle), 2), next)
 	}
 	r.addStates(t)
 	return t

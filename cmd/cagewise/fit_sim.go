@@ -205,8 +205,8 @@ func (r fitReport) writeSimulation(p *page) {
 	r.writeWindow(p)
 	p.section(fmt.Sprintf("Every gear with %d pitches", a.Pitches))
 	p.grid(r.stateTable())
-	p.para("Reserves before the cage is pulled forward to its limit and before it swings back to it; both want to stay over their bounds, %s and 0. Figures behind +- are standard errors. B-screw: %s.",
-		num(sim.LeastReserve, 0), r.screwWords())
+	p.para("Reserves before the cage is pulled forward to its limit and before it swings back to it; both want to stay over their bounds, %s and 0. Gap: between the teeth of cog and guide pulley. Figures behind +- are standard errors%s. Ring and cog: how many of their teeth the chain lies on. Tension: the pull of the cage's spring on the lower run, newtons. B-screw: %s.",
+		num(sim.LeastReserve, 0), r.unknownWords(), r.screwWords())
 	r.writeLimits(p)
 	r.writeAgainstRating(p)
 }
@@ -254,58 +254,6 @@ func (r fitReport) writeSureness(p *page) {
 	}
 }
 
-func (r fitReport) writeWindow(p *page) {
-	w := r.Simulation.Window
-	p.section("Window of chain lengths")
-	t := &table{cols: []column{
-		{key: "pitches", head: "pitches"}, {head: "pairs"}, {head: "runs"}, {head: "slack"}, {head: "too short"}, {head: "fouls"}, {head: "note", left: true},
-	}}
-	for _, c := range w.Counts {
-		var n [sim.Locks + 1]int
-		for _, s := range c.States {
-			n[s]++
-		}
-		t.add(whole(c.Pitches), num(gearing.Pitches(c.Pitches).LinkPairs(), 1), whole(n[sim.Clear]+n[sim.Far]),
-			whole(n[sim.Slack]), whole(n[sim.Overstretched]+n[sim.Locks]), whole(n[sim.Fouls]), r.countWords(c))
-	}
-	p.grid(t)
-	if w.ClearFrom > 0 {
-		p.para("%s", everyGearRuns(w))
-	} else if w.Shortest > 0 {
-		p.para("No length runs in every gear. The short end is dangerous, the long end only noisy: hence the shortest length without a dangerous gear.")
-	} else {
-		p.para("No length is without a dangerous gear.")
-	}
-	p.para("First to give when the gears get wider still: %s.", r.Simulation.FailsFirst)
-}
-
-func everyGearRuns(w sim.Window) string {
-	if w.ClearFrom == w.ClearTo {
-		return fmt.Sprintf("Every gear runs with %d pitches, and with no other count.", w.ClearFrom)
-	}
-	return fmt.Sprintf("Every gear runs from %d to %d pitches.", w.ClearFrom, w.ClearTo)
-}
-
-func (r fitReport) countWords(c sim.CountStates) string {
-	var words []string
-	switch {
-	case c.Pitches == r.Simulation.Recommended:
-		words = append(words, "recommended")
-	case c.Pitches == r.Simulation.Window.Shortest:
-		words = append(words, "in doubt")
-	}
-	if r.Simulation.Owned && c.Pitches == r.Simulation.Pitches {
-		words = append(words, "yours")
-	}
-	if r.Simulation.Safer.Pitches == c.Pitches {
-		words = append(words, "safer")
-	}
-	if c.Worst() == sim.Locks {
-		words = append(words, "locks the pedals")
-	}
-	return strings.Join(words, ", ")
-}
-
 // stateTable is one row a gear.
 func (r fitReport) stateTable() *table {
 	t := &table{cols: []column{
@@ -340,6 +288,20 @@ func plusMinus(e float64) string {
 		return ">9"
 	}
 	return num(e, 1)
+}
+
+// unknownWords tell what >9 is, where it stands in the table.
+func (r fitReport) unknownWords() string {
+	a := r.Simulation
+	for i := range a.Margins {
+		m := &a.Margins[i]
+		for _, e := range []float64{float64(m.Forward), float64(m.Rearward), float64(m.Gap)} {
+			if !a.Fit.Gears[i].NoPath && plusMinus(e) == ">9" {
+				return "; >9 is so large that the figure before it says nothing"
+			}
+		}
+	}
+	return ""
 }
 
 // addStates adds the simulated figures to the machine's table.

@@ -33,11 +33,10 @@ func simulatedLosses(b gearing.Build) (lost []bool, pitches int, ok bool) {
 		return nil, 0, false
 	}
 	n := b.Chain.Pitches
+	var f sim.Fit
 	if n == 0 {
-		n, _, _ = r.Recommended()
-	}
-	f, err := r.Fit(max(n, 3)) // 0: nothing closes, whatever the chain
-	if err != nil {
+		n, f, _ = r.Recommended() // 0: nothing closes, whatever the chain
+	} else if f, err = r.Fit(n); err != nil {
 		return nil, 0, false
 	}
 	for i := range f.Gears {

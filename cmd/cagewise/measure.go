@@ -55,6 +55,9 @@ func (c *call) measure(out outputFlags, save string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if err := gearsKnown(file, readings, in.build.Build); err != nil {
+		return 0, err
+	}
 	if low, high, small := smallGaps(readings); small {
 		fmt.Fprintf(c.err, "cagewise: warning: %s: gaps of %s to %s mm; ten times that is usual: read in cm?\n", file, num(low, -1), num(high, -1))
 	}

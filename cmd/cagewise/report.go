@@ -24,7 +24,7 @@ var (
 func reportCommand() command {
 	return command{
 		name: "report", args: "BUILD [BUILD ...] [flags]", summary: "the write-up: one page with every table and picture, to publish",
-		about: "The page is one HTML file that needs no network, no font and no other file; on it a reader picks any gear and sees its cage. With --output page.md it is Markdown, its pictures beside it as page-side-46x36.svg and the like. " +
+		about: "The page is one HTML file that needs no network, no font and no other file; on it a reader picks any gear and sees its cage. With --output page.md it is Markdown, its pictures beside it as page-side-46x36.svg and the like, or as PNG with --pictures png. " +
 			"Several builds, or --swap, add a comparison; --log adds the wear and --ride the rides of the first build. What is not known is named where it is missing. Exit status 0 when the page was written, whatever it says.",
 		examples: []example{
 			{"report tour.toml -o tour.html", "one page about one build"},
@@ -42,6 +42,7 @@ func reportCommand() command {
 type reportFlags struct {
 	out        outputFlags
 	title, log *string
+	pictures   *string
 	rides      *[]string
 	at         *float64
 	compare    compareFlags
@@ -53,11 +54,12 @@ type reportFlags struct {
 // here; climb and ride share the rider.
 func addReportFlags(flags *pflag.FlagSet) reportFlags {
 	f := reportFlags{
-		out:   addOutputFlags(flags, "html or markdown"),
-		title: flags.String("title", "", "heading of the page; default: the first build's name"),
-		log:   flags.String("log", "", "wear log of the first build's bike"),
-		rides: flags.StringArray("ride", nil, "recorded ride on the first build; may be given again"),
-		at:    flags.Float64("at", 0, "odometer now, in the log's distance_unit; default: the last one in the log"),
+		out:      addOutputFlags(flags, "html or markdown"),
+		title:    flags.String("title", "", "heading of the page; default: the first build's name"),
+		log:      flags.String("log", "", "wear log of the first build's bike"),
+		pictures: flags.String("pictures", formatSVG, "the pictures beside Markdown: svg, or png for forums that take no SVG"),
+		rides:    flags.StringArray("ride", nil, "recorded ride on the first build; may be given again"),
+		at:       flags.Float64("at", 0, "odometer now, in the log's distance_unit; default: the last one in the log"),
 	}
 	addUnitsFlag(flags)
 	f.compare = addCompareFlags(flags)
@@ -96,7 +98,7 @@ func (f reportFlags) run(c *call) error {
 	if err := f.check(c); err != nil {
 		return err
 	}
-	format, err := f.format(c.isTTY)
+	format, err := f.format(c.isTTY, c.flags.Changed("pictures"))
 	if err != nil {
 		return err
 	}
@@ -115,11 +117,15 @@ func (f reportFlags) run(c *call) error {
 	return c.deliver(*f.out.path, "", out.Bytes())
 }
 
-func (f reportFlags) format(isTTY bool) (string, error) {
+func (f reportFlags) format(isTTY, picturesAsked bool) (string, error) {
 	format, err := f.out.choose(documentFormats, documentEndings, formatHTML)
 	switch {
 	case err != nil:
 		return "", err
+	case !slices.Contains(pictureFormats, *f.pictures):
+		return "", fmt.Errorf("--pictures: %w", unknown("format", *f.pictures, pictureFormats))
+	case format != formatMarkdown && picturesAsked:
+		return "", errors.New("--pictures: a page as HTML has its pictures in it; the flag goes with Markdown, such as --output page.md")
 	case *f.out.path == "" && format == formatMarkdown:
 		return "", errors.New("--format: markdown needs --output, as its pictures are files beside it")
 	case *f.out.path == "" && isTTY:
@@ -134,7 +140,7 @@ func (f reportFlags) markdown(c *call, d writeup.Document) error {
 	if special(*f.out.path) {
 		return fmt.Errorf("--output: %s is no file; the pictures of a Markdown report stand beside it, so name one", *f.out.path)
 	}
-	files, err := writeup.Markdown(d, strings.TrimSuffix(name, filepath.Ext(name)))
+	files, err := writeup.Markdown(d, strings.TrimSuffix(name, filepath.Ext(name)), writeup.MarkdownOptions{PNG: *f.pictures == formatPNG})
 	if err != nil {
 		return err
 	}

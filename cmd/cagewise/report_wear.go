@@ -35,6 +35,7 @@ func (f reportFlags) worn(c *call, p *plan) (writeup.Chapter, error) {
 	chapter := writeup.Chapter{Title: r.titleText(), Verdict: writeup.Verdict{Word: r.word, Sentence: r.Verdict, Tone: wordTone(r.word)}}
 	_, chapter.Parts = written(c.units, r.write)
 	r.addCharts(chapter.Parts)
+	chapter.Parts = append(r.chainInFit(c, p), chapter.Parts...)
 	return chapter, nil
 }
 

@@ -206,5 +206,22 @@ func readRideFile(m *road.Meter, path string, stderr io.Writer) error {
 	}
 	bar := newProgress(stderr, filepath.Base(path), info.Size())
 	defer bar.done()
-	return m.AddRide(bar.reader(f), path)
+	err = m.AddRide(bar.reader(f), path)
+	return notARide(f, path, err)
+}
+
+// notARide is err, or what a file is that holds no ride but something else of
+// this program's.
+func notARide(f io.ReadSeeker, path string, err error) error {
+	if err == nil {
+		return nil
+	}
+	if _, seek := f.Seek(0, io.SeekStart); seek != nil {
+		return err // a pipe
+	}
+	data, read := io.ReadAll(io.LimitReader(f, build.MaxBytes+1))
+	if read != nil {
+		return err
+	}
+	return build.Foreign(path, "recorded ride", data, err)
 }

@@ -32,12 +32,12 @@ func Load(path string) (gearing.PartsBin, error) {
 func Parse(name string, data []byte) (gearing.PartsBin, error) {
 	text, err := binFile.Text(name, data)
 	if err != nil {
-		return gearing.PartsBin{}, err
+		return gearing.PartsBin{}, build.Foreign(name, binFile.Kind, data, err)
 	}
 	r := &reader{name: name, kinds: kinds()}
 	r.read(text)
 	if len(r.problems) > 0 {
-		return gearing.PartsBin{}, r.list()
+		return gearing.PartsBin{}, build.Foreign(name, binFile.Kind, data, r.list())
 	}
 	return r.bin, nil
 }

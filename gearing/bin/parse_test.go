@@ -180,7 +180,7 @@ func TestMessages(t *testing.T) {
 		{least + rear + "same_as = \"b\"\n", "b.toml:12: rear_derailleur 2: same_as: \"b\" leads back to this part; allowed: the name of a rear derailleur with measures or ratings of its own"},
 		{least + rear + "same_as = \"d\"\n[[rear_derailleur]]\nname = 'd'\nsame_as = 'b'\n", "b.toml:15: rear_derailleur 3: same_as: \"b\" leads back to this part; allowed: the name of a rear derailleur with measures or ratings of its own"},
 		{least + rear + "same_as = \"\"\n", "b.toml:12: rear_derailleur 2: same_as: is empty; allowed: the name of another rear derailleur of the bin"},
-		{least + rear + "same_as = \"d\"\n[[rear_derailleur]]\nname = 'd'\npulley_centres = 7\n", "b.toml:15: rear_derailleur 3: pulley_centres: 7 mm; allowed: 30 to 150 mm"},
+		{least + rear + "same_as = \"d\"\n[[rear_derailleur]]\nname = 'd'\npulley_centres = 7\n", "b.toml:15: rear_derailleur 3: pulley_centres: 7 mm; is it in cm? that is 70 mm; allowed: 30 to 150 mm"},
 		{least + rear + "same_as = \"d\"\n[[rear_derailleur]]\nname = 'd'\n[rear_derailleur.geometry]\nhanger_below = 28\n", "b.toml:16: rear_derailleur 3: geometry.hanger_below: means nothing without rear_derailleur.geometry.hanger_behind; allowed: both or neither"},
 		{least + rear + "same_as = \"d\"\n[[rear_derailleur]]\nname = 'd'\n[rear_derailleur.geometry]\npivot_to_guide = 9\npivot_to_tension = 120\n[[rear_derailleur]]\nname = 'e'\nsame_as = 'd'\npulley_centres = 75\n",
 			"b.toml:20: rear_derailleur 4: same_as: a triangle of pivot_to_guide 9, pivot_to_tension 120 and pulley_centres 75 mm cannot close; allowed: pivot_to_tension from 66 to 84 mm"},

@@ -49,6 +49,7 @@ type Result struct {
 // overrides what came before.
 type Draft struct {
 	given map[*Field]entry
+	file  string // it was read from; "": none
 }
 
 type entry struct {
@@ -70,7 +71,7 @@ func (d *Draft) set(f *Field, v value, where string) {
 }
 
 // Clone is a draft that can be changed without changing d.
-func (d *Draft) Clone() *Draft { return &Draft{given: maps.Clone(d.given)} }
+func (d *Draft) Clone() *Draft { return &Draft{given: maps.Clone(d.given), file: d.file} }
 
 // SetFlag takes a field's value from the command line. The error is a
 // Problems of one.
@@ -101,7 +102,7 @@ func (d *Draft) Finish() (Result, error) {
 	if problems := d.missing(); len(problems) > 0 {
 		return Result{}, problems
 	}
-	r.Warnings = append(append(r.Warnings, d.holes(r.Build)...), d.oddGeometry(r.Build)...)
+	r.Warnings = append(append(r.Warnings, d.swapped(r.Build)...), append(d.holes(r.Build), d.oddGeometry(r.Build)...)...)
 	problems := append(d.pairs(), d.impossible(r.Build)...)
 	if problems = append(problems, d.together(r.Build)...); len(problems) > 0 {
 		return Result{}, problems
@@ -114,7 +115,12 @@ func (d *Draft) Finish() (Result, error) {
 func (d *Draft) missing() Problems {
 	var problems Problems
 	for _, f := range fields {
-		if f.Kind == Wheels && !d.Has(f) {
+		if f.Kind != Wheels || d.Has(f) {
+			continue
+		}
+		if d.file != "" {
+			problems = append(problems, Problem{d.file, fmt.Sprintf("%s: is missing; allowed: the teeth of all %s, such as %q", f.Path(), f.Section, sampleList(f))})
+		} else {
 			problems = append(problems, Problem{"input",
 				fmt.Sprintf("no %s; give a build file with %s, or --%s %s", f.Section, f.Path(), f.Flag, sampleList(f))})
 		}
@@ -153,6 +159,26 @@ func (d *Draft) pairs() Problems {
 func (d *Draft) gave(path string) bool {
 	f, ok := byPath[path]
 	return ok && d.Has(f)
+}
+
+// swapped warns about rings and cogs that are likely mixed up: every cog is
+// larger than every ring, or three rings and more have fewer cogs.
+func (d *Draft) swapped(b gearing.Build) []Problem {
+	ring, cog := b.LargestRing(), b.SmallestCog()
+	switch {
+	case ring < cog:
+		return []Problem{{d.where("rings.teeth"), fmt.Sprintf("the largest ring, %d teeth, is smaller than the smallest cog, %d; rings and cogs swapped?", ring, cog)}}
+	case len(b.Rings) >= 3 && len(b.Rings) > len(b.Cogs):
+		return []Problem{{d.where("rings.teeth"), fmt.Sprintf("%d rings, but %s; rings and cogs swapped?", len(b.Rings), cogsWord(len(b.Cogs)))}}
+	}
+	return nil
+}
+
+func cogsWord(n int) string {
+	if n == 1 {
+		return "1 cog"
+	}
+	return fmt.Sprintf("%d cogs", n)
 }
 
 // holes warns about a cassette that was given by its ends.

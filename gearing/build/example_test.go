@@ -30,7 +30,7 @@ func ExampleParse() {
 	fmt.Println(err)
 	// Output:
 	// tour.toml:2: cogs.teth: unknown key; did you mean teeth?
-	// tour.toml:3: frame.chainstay: 43 mm; allowed: 250 to 1200 mm
+	// tour.toml:3: frame.chainstay: 43 mm; is it in cm? that is 430 mm; allowed: 250 to 1200 mm
 }
 
 // Write a build that a program has put together.

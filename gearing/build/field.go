@@ -37,11 +37,14 @@ type Field struct {
 	// inside it draws a warning when left. All zero for texts.
 	Low, High             float64
 	AdviseLow, AdviseHigh float64
-	Choices               []string
-	Doc                   string // one line of meaning
-	Default               string // what happens when it is not given, in words
-	Sample                string // TOML literal for the starting file
-	Essential             bool   // the starting file asks for it
+	// Centimetres are allowed lengths in mm, ends included, that are more
+	// likely to have been read in cm and draw a warning; zero for none.
+	Centimetres [2]float64
+	Choices     []string
+	Doc         string // one line of meaning
+	Default     string // what happens when it is not given, in words
+	Sample      string // TOML literal for the starting file
+	Essential   bool   // the starting file asks for it
 
 	put  func(*gearing.Build, value)
 	read func(*gearing.Build) value

@@ -39,7 +39,7 @@ func frameFields() []Field {
 			Default: "not known; chain lengths ask for it", Sample: "430", Essential: true},
 			func(b *bike) *gearing.MM { return &b.Frame.Chainstay }),
 		at(Field{Section: "frame", Key: "bottom_bracket_drop", Flag: "bottom-bracket-drop", Kind: Length, Unit: "mm",
-			Low: -100, High: 150, AdviseLow: -30, AdviseHigh: 95,
+			Low: -100, High: 150, AdviseLow: -30, AdviseHigh: 95, Centimetres: [2]float64{4, 9},
 			Doc:     "how far the crank centre lies below the axle line",
 			Default: "70 mm", Sample: "70"},
 			func(b *bike) *gearing.MM { return &b.Frame.BottomBracketDrop }).or(value{num: 70}),

@@ -36,6 +36,11 @@ func Read(path string) (Result, error) {
 // Parse reads a build file's text into a draft; name stands in messages. Every
 // problem is reported, not only the first. The error is a Problems.
 func Parse(name string, data []byte) (*Draft, error) {
+	d, err := draftOf(name, data)
+	return d, Foreign(name, buildFile.Kind, data, err)
+}
+
+func draftOf(name string, data []byte) (*Draft, error) {
 	text, err := buildFile.Text(name, data)
 	if err != nil {
 		return nil, err
@@ -44,7 +49,7 @@ func Parse(name string, data []byte) (*Draft, error) {
 	if _, err := toml.Decode(text, &tree); err != nil {
 		return nil, Problems{Syntax(name, err)}
 	}
-	r := reader{name: name, text: text, draft: &Draft{}}
+	r := reader{name: name, text: text, draft: &Draft{file: name}}
 	r.walk("", tree)
 	if len(r.problems) > 0 {
 		slices.SortStableFunc(r.problems, func(a, b placed) int { return a.line - b.line })

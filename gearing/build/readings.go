@@ -21,6 +21,7 @@ type Reading struct {
 	// Guide and Tension are the pulley centres from the axle: ahead, above.
 	Guide, Tension [2]gearing.MM
 	Gap            gearing.MM // between cog and guide pulley teeth
+	Line           int        // of its [[reading]] in the file, 0 when not known
 }
 
 // MostReadings bounds a readings file.
@@ -53,6 +54,11 @@ func LoadReadings(path string) ([]Reading, error) {
 
 // ParseReadings reads the text of a readings file; name stands in messages.
 func ParseReadings(name string, data []byte) ([]Reading, error) {
+	list, err := parseReadings(name, data)
+	return list, Foreign(name, readingsFile.Kind, data, err)
+}
+
+func parseReadings(name string, data []byte) ([]Reading, error) {
 	text, err := readingsFile.Text(name, data)
 	if err != nil {
 		return nil, err
@@ -116,6 +122,9 @@ func (r *readingsReader) report(i int, key, text string) {
 
 func (r *readingsReader) reading(i int, t map[string]any) {
 	var rd Reading
+	if i < len(r.lines) {
+		rd.Line = r.lines[i]
+	}
 	before := len(r.problems)
 	for _, key := range slices.Sorted(maps.Keys(t)) {
 		if err := rd.take(key, t[key]); err != nil {
@@ -161,7 +170,7 @@ func (rd *Reading) take(key string, v any) error {
 
 func (rd *Reading) gear(v any) error {
 	text, _ := v.(string)
-	ring, cog, ok := strings.Cut(text, "x")
+	ring, cog, ok := strings.Cut(strings.NewReplacer("X", "x", "/", "x").Replace(text), "x")
 	f, err1 := strconv.Atoi(strings.TrimSpace(ring))
 	c, err2 := strconv.Atoi(strings.TrimSpace(cog))
 	if !ok || err1 != nil || err2 != nil || f < int(gearing.MinTeeth) || c < int(gearing.MinTeeth) || f > int(gearing.MaxTeeth) || c > int(gearing.MaxTeeth) {

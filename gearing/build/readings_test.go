@@ -12,8 +12,8 @@ func TestReadings(t *testing.T) {
 		t.Fatalf("%v, %v", got, err)
 	}
 	want := []Reading{
-		{GearID: gearing.GearID{Ring: 46, Cog: 36}, Pitches: 112, CageAngle: -29},
-		{GearID: gearing.GearID{Ring: 30, Cog: 11}, Guide: [2]gearing.MM{21.5, -80}, Tension: [2]gearing.MM{-50.8, -120.5}, Gap: 13},
+		{GearID: gearing.GearID{Ring: 46, Cog: 36}, Pitches: 112, CageAngle: -29, Line: 1},
+		{GearID: gearing.GearID{Ring: 30, Cog: 11}, Guide: [2]gearing.MM{21.5, -80}, Tension: [2]gearing.MM{-50.8, -120.5}, Gap: 13, Line: 5},
 	}
 	for i := range want {
 		if got[i] != want[i] {

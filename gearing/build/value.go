@@ -86,7 +86,7 @@ func (f *Field) fromNumber(x float64) (value, error) {
 
 func (f *Field) listFromTOML(items []any) (value, error) {
 	if len(items) > f.most() {
-		return value{}, f.wrong("%d entries", len(items))
+		return value{}, f.tooMany(len(items))
 	}
 	var v value
 	for _, item := range items {
@@ -111,7 +111,7 @@ func (f *Field) listFromText(s string) (value, error) {
 		return value{}, f.wrong("%q begins with a minus", shorten(s))
 	}
 	if len(parts) > f.most() {
-		return value{}, f.wrong("%d entries", len(parts))
+		return value{}, f.tooMany(len(parts))
 	}
 	var v value
 	for _, part := range parts {
@@ -127,6 +127,9 @@ func (f *Field) listFromText(s string) (value, error) {
 // number takes a number, for lengths with an optional unit behind it.
 func (f *Field) number(s string) (float64, error) {
 	digits, unit := s, ""
+	if f.Kind != Length && f.Unit != "" { // its own unit says nothing new
+		digits = strings.TrimSuffix(s, f.Unit)
+	}
 	if f.Kind == Length {
 		digits = strings.TrimRightFunc(s, func(r rune) bool { return unicode.IsLetter(r) || r == '"' })
 		unit = s[len(digits):]
@@ -135,6 +138,9 @@ func (f *Field) number(s string) (float64, error) {
 		}
 	}
 	x, err := strconv.ParseFloat(strings.TrimSpace(digits), 64)
+	if point := PointForComma(strings.TrimSpace(digits)); err != nil && point != "" {
+		return 0, f.wrong("%q has a decimal comma: write %s", shorten(s), point)
+	}
 	if err != nil && !math.IsInf(x, 0) {
 		return 0, f.wrong("%q is not a number", shorten(s))
 	}
@@ -182,9 +188,48 @@ func (f *Field) checkNumber(x float64) error {
 	case whole && x != math.Trunc(x) && !math.IsInf(x, 0):
 		return f.wrong("%v is not a whole number", x)
 	case x < f.Low || x > f.High:
-		return f.wrong("%s", f.said(x))
+		return f.wrong("%s%s", f.said(x), f.meant(x))
 	}
 	return nil
+}
+
+// meant asks whether a length out of range is in another unit, "" when that
+// does not bring it in.
+func (f *Field) meant(x float64) string {
+	if f.Unit != "mm" {
+		return ""
+	}
+	for _, u := range []struct {
+		name string
+		mm   float64
+	}{{"cm", 10}, {"inches", gearing.MMPerInch}, {"m", 1000}} {
+		mm := nanometres(x * u.mm)
+		low, high := f.Low, f.High
+		if f.AdviseHigh > 0 {
+			low, high = f.AdviseLow, f.AdviseHigh
+		}
+		if x > 0 && mm >= low && mm <= high {
+			return fmt.Sprintf("; is it in %s? that is %s", u.name, f.said(mm))
+		}
+	}
+	return ""
+}
+
+// PointForComma writes a number that has a decimal comma with a point, both ways
+// where the comma may part thousands; "" for any other text.
+func PointForComma(s string) string {
+	whole, part, ok := strings.Cut(strings.TrimLeft(s, "+-"), ",")
+	isDigits := func(s string) bool {
+		return s != "" && !strings.ContainsFunc(s, func(r rune) bool { return r < '0' || r > '9' })
+	}
+	if !ok || !isDigits(whole) || !isDigits(part) {
+		return ""
+	}
+	sign := s[:len(s)-len(strings.TrimLeft(s, "+-"))]
+	if len(part) == 3 && whole != "0" {
+		return sign + whole + "." + part + " or " + sign + whole + part
+	}
+	return sign + whole + "." + part
 }
 
 // said writes a number with its unit, as the user may have meant it.
@@ -201,7 +246,7 @@ func (f *Field) checkList(list []float64) error {
 		return f.wrong("the list is empty")
 	}
 	if len(list) > f.most() {
-		return f.wrong("%d entries", len(list))
+		return f.tooMany(len(list))
 	}
 	for i, x := range list {
 		if err := f.checkNumber(x); err != nil {
@@ -245,6 +290,15 @@ func (f *Field) wrong(format string, args ...any) error {
 	return fmt.Errorf("%s; allowed: %s", fmt.Sprintf(format, args...), f.Allowed())
 }
 
+// tooMany refuses a list that is too long. Rings that are as many as cogs are
+// cogs.
+func (f *Field) tooMany(n int) error {
+	if f.Section == "rings" && n <= gearing.MaxCogs {
+		return f.wrong("%d entries; rings and cogs swapped?", n)
+	}
+	return f.wrong("%d entries", n)
+}
+
 // shorten keeps quoted input from flooding the terminal.
 func shorten(s string) string {
 	const most = 56 // longer than any key of ours
@@ -256,7 +310,7 @@ func shorten(s string) string {
 
 // advice warns about a value that is accepted but unusual.
 func (f *Field) advice(v value) string {
-	if f.AdviseLow == 0 && f.AdviseHigh == 0 {
+	if f.AdviseLow == 0 && f.AdviseHigh == 0 { // then no Centimetres either
 		return ""
 	}
 	list := v.list
@@ -264,6 +318,9 @@ func (f *Field) advice(v value) string {
 		list = []float64{v.num}
 	}
 	for _, x := range list {
+		if f.Centimetres[0] <= x && x <= f.Centimetres[1] && x > 0 {
+			return fmt.Sprintf("%s is unusual; is it in cm? that is %s", f.said(x), f.said(nanometres(10*x)))
+		}
 		if x < f.AdviseLow || x > f.AdviseHigh {
 			return fmt.Sprintf("%s is unusual (usual: %s to %s); is it a slip?", f.said(x), trim(f.AdviseLow), f.said(f.AdviseHigh))
 		}

@@ -105,11 +105,11 @@ func beside(path, suffix string) string {
 // joined is the log with the entry behind it, checked.
 func joined(path string, old []byte, force bool, entry func(miles bool) string) ([]byte, Appended, error) {
 	before, err := parse(path, old)
-	if err != nil {
-		return nil, Appended{}, err
+	if err == nil && len(before.problems) > 0 {
+		err = before.list(before.problems, before.dropped)
 	}
-	if len(before.problems) > 0 {
-		return nil, Appended{}, before.list(before.problems, before.dropped)
+	if err != nil {
+		return nil, Appended{}, build.Foreign(path, wearLogFile.Kind, old, err)
 	}
 	text := entry(before.log.Miles)
 	data := behind(old, text)

@@ -23,6 +23,9 @@ func (f *Field) fromText(s string) (key string, raw any, err error) {
 		return f.Key, on, nil
 	case Count, Number, Distance:
 		x, err := strconv.ParseFloat(s, 64)
+		if point := build.PointForComma(s); point != "" {
+			return "", nil, f.wrong("%q has a decimal comma: write %s", build.Shorten(s), point)
+		}
 		if err != nil && !math.IsInf(x, 0) {
 			return "", nil, f.wrong("%q is not a number", build.Shorten(s))
 		}
@@ -48,6 +51,9 @@ func (f *Field) length(s string) (key string, raw any, err error) {
 	digits = strings.TrimSpace(digits)
 	if digits == "" || digits == "+" || digits == "-" { // such as nan
 		digits, unit = s, ""
+	}
+	if point := build.PointForComma(digits); point != "" {
+		return "", nil, f.wrong("%q has a decimal comma: write %s", build.Shorten(s), strings.TrimSpace(point+" "+unit))
 	}
 	if unit == "in" || unit == `"` {
 		if x, err := strconv.ParseFloat(digits, 64); err == nil {

@@ -25,11 +25,11 @@ func Load(path string) (gearing.WearLog, []build.Problem, error) {
 // the tables is kept. The error is a build.Problems.
 func Parse(name string, data []byte) (gearing.WearLog, []build.Problem, error) {
 	r, err := parse(name, data)
-	if err != nil {
-		return gearing.WearLog{}, nil, err
+	if err == nil && len(r.problems) > 0 {
+		err = r.list(r.problems, r.dropped)
 	}
-	if len(r.problems) > 0 {
-		return gearing.WearLog{}, nil, r.list(r.problems, r.dropped)
+	if err != nil {
+		return gearing.WearLog{}, nil, build.Foreign(name, wearLogFile.Kind, data, err)
 	}
 	return r.log, r.list(r.warnings, 0), nil
 }

@@ -23,7 +23,7 @@ func ExampleMarkdown() {
 	}
 	ladder := report.Part{Title: "Gears", Text: "Every gear once.", Pictures: []report.Picture{{Name: "ladder", Picture: plot.Ladder{Table: t}}}}
 	d := report.Document{Title: r.Build.Name, Chapters: []report.Chapter{{Title: "46/30 x 11-36", Parts: []report.Part{ladder}}}}
-	files, err := report.Markdown(d, "gravel")
+	files, err := report.Markdown(d, "gravel", report.MarkdownOptions{})
 	if err != nil {
 		log.Fatal(err)
 	}

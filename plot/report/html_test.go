@@ -120,7 +120,7 @@ func TestHostileNames(t *testing.T) {
 				t.Errorf("%.30q: %v", name, err)
 			}
 		}
-		if _, err := Markdown(d, "page"); err != nil {
+		if _, err := Markdown(d, "page", MarkdownOptions{}); err != nil {
 			t.Errorf("%.30q: %v", name, err)
 		}
 	}
@@ -143,7 +143,7 @@ func TestViews(t *testing.T) {
 }
 
 func TestMarkdown(t *testing.T) {
-	files, err := Markdown(sample(t, double), "tour")
+	files, err := Markdown(sample(t, double), "tour", MarkdownOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -176,7 +176,7 @@ func TestFailures(t *testing.T) {
 	if err := WriteHTML(io.Discard, d); err == nil || !strings.HasPrefix(err.Error(), "picture sheet: ") {
 		t.Error(err)
 	}
-	if _, err := Markdown(d, "x"); err == nil || !strings.HasPrefix(err.Error(), "picture sheet: ") {
+	if _, err := Markdown(d, "x", MarkdownOptions{}); err == nil || !strings.HasPrefix(err.Error(), "picture sheet: ") {
 		t.Error(err)
 	}
 }
@@ -201,6 +201,27 @@ func TestXmllint(t *testing.T) {
 		cmd.Stdin = bytes.NewReader(svg)
 		if out, err := cmd.CombinedOutput(); err != nil || len(out) > 0 {
 			t.Errorf("picture %d: %v\n%s", i, err, out)
+		}
+	}
+}
+
+// TestMarkdownPNG asks for pictures as PNG: all of them, named so, and none else.
+func TestMarkdownPNG(t *testing.T) {
+	d := sample(t, double)
+	svg, err := Markdown(d, "tour", MarkdownOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	png, err := Markdown(d, "tour", MarkdownOptions{PNG: true, DPI: 72})
+	if err != nil || len(png) != len(svg) || len(png) < 2 {
+		t.Fatalf("%d files, %d with SVG, %v", len(png), len(svg), err)
+	}
+	if want := strings.ReplaceAll(string(svg[0].Data), ".svg)", ".png)"); string(png[0].Data) != want {
+		t.Errorf("the text differs in more than the pictures' names:\n%s", png[0].Data)
+	}
+	for i, f := range png[1:] {
+		if f.Name != strings.TrimSuffix(svg[i+1].Name, "svg")+"png" || !strings.HasPrefix(string(f.Data), "\x89PNG") {
+			t.Errorf("%s is no PNG named like %s", f.Name, svg[i+1].Name)
 		}
 	}
 }

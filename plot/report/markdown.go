@@ -16,12 +16,20 @@ type File struct {
 	Data []byte
 }
 
+// MarkdownOptions change what Markdown writes; the zero value asks for nothing.
+type MarkdownOptions struct {
+	// PNG asks for pictures as PNG files of DPI dots an inch, 0 for
+	// plot.DefaultDPI: many forums take no SVG.
+	PNG bool
+	DPI int
+}
+
 // Markdown writes a document as Markdown for forums and repositories, with its
-// pictures as SVG files beside it, in the light theme. Stem is the name of the
-// document's file without its ending; the pictures' names begin with it, as in
-// page-side.svg. The first file is the text, to be named by the caller. An
+// pictures as SVG or PNG files beside it, in the light theme. Stem is the name of
+// the document's file without its ending; the pictures' names begin with it, as
+// in page-side.svg. The first file is the text, to be named by the caller. An
 // error comes from a picture that cannot be drawn.
-func Markdown(d Document, stem string) ([]File, error) {
+func Markdown(d Document, stem string, o MarkdownOptions) ([]File, error) {
 	var text bytes.Buffer
 	fmt.Fprintf(&text, "# %s\n", escaped(d.Title))
 	if d.Note != "" {
@@ -38,7 +46,7 @@ func Markdown(d Document, stem string) ([]File, error) {
 			if body := strings.Trim(part.Text, "\n"); body != "" {
 				fmt.Fprintf(&text, "\n%s\n", body)
 			}
-			drawn, err := pictures(&text, part, stem)
+			drawn, err := o.pictures(&text, part, stem)
 			if err != nil {
 				return nil, err
 			}
@@ -50,16 +58,20 @@ func Markdown(d Document, stem string) ([]File, error) {
 }
 
 // pictures draws the pictures of a part and shows them in the text.
-func pictures(text *bytes.Buffer, part Part, stem string) ([]File, error) {
+func (o MarkdownOptions) pictures(text *bytes.Buffer, part Part, stem string) ([]File, error) {
+	write, ending := plot.WriteSVG, ".svg"
+	if o.PNG {
+		write, ending = plot.WritePNG, ".png"
+	}
 	var files []File
 	for _, pic := range part.Pictures {
-		var svg bytes.Buffer
-		if err := plot.WriteSVG(&svg, pic, plot.Options{}); err != nil {
+		var drawn bytes.Buffer
+		if err := write(&drawn, pic, plot.Options{DPI: o.DPI}); err != nil {
 			return nil, fmt.Errorf("picture %s: %w", pic.Name, err)
 		}
-		name := stem + "-" + pic.Name + ".svg"
+		name := stem + "-" + pic.Name + ending
 		fmt.Fprintf(text, "\n![%s](%s)\n", strings.NewReplacer("]", `\]`).Replace(escaped(pic.Describe())), url.PathEscape(name))
-		files = append(files, File{name, svg.Bytes()})
+		files = append(files, File{name, drawn.Bytes()})
 	}
 	return files, nil
 }

@@ -83,6 +83,10 @@ type Wanted struct {
 	// smallest cog that gives it with the smallest ring; 0: none sensible.
 	Ring gearing.Teeth `json:"ring_teeth"`
 	Cog  gearing.Teeth `json:"cog_teeth"`
+	// BothRing and BothCog give it together, each of a usual size, where no
+	// usual one does alone; 0 where one does, or no such pair does.
+	BothRing gearing.Teeth `json:"both_ring_teeth"`
+	BothCog  gearing.Teeth `json:"both_cog_teeth"`
 	// TooSlow: no gear keeps this above balancing speed.
 	TooSlow bool `json:"under_balancing_speed"`
 }
@@ -161,6 +165,10 @@ const (
 	mostCog   gearing.Teeth = 52
 )
 
+// UsualRing is the smallest ring that is usual: smaller ones are made for few
+// cranks (common practice, no source).
+const UsualRing gearing.Teeth = 22
+
 func (c *Climb) addWanted(t gearing.Table) {
 	steepest := 0
 	for i, g := range c.Grades {
@@ -179,6 +187,25 @@ func (c *Climb) addWanted(t gearing.Table) {
 		if n := gearing.Teeth(math.Ceil(ring * rollOut / w.Development)); n <= mostCog {
 			w.Cog = n
 		}
+		if !w.Have && w.Ring < UsualRing && w.Cog == 0 {
+			w.BothRing, w.BothCog = both(w.Development/rollOut, ring, cog)
+		}
 		c.Wanted = append(c.Wanted, w)
 	}
+}
+
+// both finds ring and cog of usual sizes that give a ratio together and part the
+// change between them most evenly; 0 where none do.
+func both(ratio, ring, cog float64) (newRing, newCog gearing.Teeth) {
+	best := math.Inf(1)
+	for r := UsualRing; float64(r) < ring; r++ {
+		c := gearing.Teeth(math.Ceil(float64(r) / ratio))
+		if c > mostCog {
+			break
+		}
+		if change := max(ring/float64(r), float64(c)/cog); change < best {
+			best, newRing, newCog = change, r, c
+		}
+	}
+	return newRing, newCog
 }
