@@ -107,8 +107,8 @@ type LinePlan struct {
 }
 
 // ChainLines finds the slant of every gear's upper run, atan(dz / span), at
-// the shortest chainstay, where the slant is greatest (derived
-// here). It fails with ErrNoChainstay or when wheels do not clear.
+// the shortest chainstay, where the slant is greatest (derived here). It fails
+// with ErrNoChainstay or when wheels do not clear.
 func ChainLines(b Build) (LinePlan, error) {
 	if b.Frame.Chainstay <= 0 {
 		return LinePlan{}, ErrNoChainstay

@@ -93,6 +93,14 @@ const (
 	MethodLift ReadingMethod = "lift"
 )
 
+// Bounds of what a chain can read: a little short when new, and past any that
+// still runs (invented here). Readings outside them are set aside, and added to a
+// log only when that is asked for.
+const (
+	LeastElongation Percent = -1
+	MostElongation  Percent = 5
+)
+
 // ReadingMethods lists the methods in the order of legends and of a starting log.
 func ReadingMethods() []ReadingMethod {
 	return []ReadingMethod{MethodRule, MethodHung, MethodCaliper, MethodTwoPoint, MethodThreePoint, MethodLift}

@@ -68,7 +68,8 @@ type Weakest struct {
 	// Chance of that, 0 to 1, for a normal error.
 	Chance float64 `json:"chance_of_flip"`
 	// Soonest is the input that would turn it by the smallest number of its
-	// own standard errors, at most ten (ChangeUnit is empty when none would), Change how much of it does.
+	// own standard errors, at most ten (ChangeUnit is empty when none would),
+	// Change how much of it does.
 	Soonest Input   `json:"soonest_input"`
 	Change  float64 `json:"soonest_change"`
 	// ChangeUnit is mm or degrees.

@@ -73,13 +73,6 @@ func orScale(m gearing.ReadingMethod) string {
 	return ""
 }
 
-// Readings outside LeastOff and MostOff are what no chain is; package sim/wear
-// sets them aside, and they are added to a log only when that is asked for.
-const (
-	LeastOff gearing.Percent = -1
-	MostOff  gearing.Percent = 5
-)
-
 // caliperPitches is what a caliper reading spans: inside 10 less inside 2.
 const caliperPitches gearing.Pitches = 8
 
@@ -129,7 +122,7 @@ func (r *reader) checkOff(s *spot, key string, read, nominal gearing.MM) {
 	switch {
 	case math.Abs(float64(off)) > float64(mostOff):
 		r.report(s, key, fmt.Sprintf("%s; allowed: at most %v %% off; %s", said, float64(mostOff), slipOf(key, read, nominal)))
-	case off < LeastOff, off > MostOff:
+	case off < gearing.LeastElongation, off > gearing.MostElongation:
 		r.slip(s, key, fmt.Sprintf("%s, which no chain is: it is left out of every figure; %s", said, slipOf(key, read, nominal)))
 	case off > oddOff:
 		r.warn(s, key, said+"; is it a slip?")
@@ -138,7 +131,7 @@ func (r *reader) checkOff(s *spot, key string, read, nominal gearing.MM) {
 
 // checkScale warns of what no chain shows on a gauge.
 func (r *reader) checkScale(s *spot, rd gearing.WearReading) {
-	if rd.HasScale && (rd.Scale < LeastOff || rd.Scale > MostOff) {
+	if rd.HasScale && (rd.Scale < gearing.LeastElongation || rd.Scale > gearing.MostElongation) {
 		r.slip(s, "scale_percent", fmt.Sprintf("%v %%, which no chain is: it is left out of every figure; is the scale in percent?", float64(rd.Scale)))
 	}
 }

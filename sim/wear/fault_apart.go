@@ -8,9 +8,9 @@ import (
 )
 
 // apart finds the gear in which the suspects' rhythms lie furthest apart,
-// counted with the same standard error, sigma crank turns; ok is false with fewer than two of them, or when
-// no gear helps. Ties go to the gear that stands first, ring by ring from the
-// largest.
+// counted with the same standard error, sigma crank turns; ok is false with fewer
+// than two of them, or when no gear helps. Ties go to the gear that stands first,
+// ring by ring from the largest.
 func (b FaultBuild) apart(g gearing.GearID, suspects []Suspect, sigma float64) (best Apart, ok bool) {
 	if len(suspects) < 2 {
 		return Apart{}, false

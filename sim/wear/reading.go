@@ -37,10 +37,10 @@ type Estimate struct {
 const (
 	// LeastElongation leaves room for a short new chain and a bad rule
 	// (invented here).
-	LeastElongation gearing.Percent = -1
+	LeastElongation = gearing.LeastElongation
 	// MostElongation is above the 3 % at which makers of chain end any drive
 	// (testdata/elongation_rules.csv).
-	MostElongation gearing.Percent = 5
+	MostElongation = gearing.MostElongation
 )
 
 // Standard errors of the methods where the owner states none.
