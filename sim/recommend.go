@@ -89,21 +89,29 @@ func (f Fit) slacker(than Fit) bool {
 	return false
 }
 
-// What a gear may have left and still be looked at for doubt: more than any
+// What a gear may have left and still be looked at for doubt: four times what a
 // ruler's errors come to (invented here).
 const (
-	nearPitches = 4.0
+	nearPitches = 2.0
 	nearMM      = 4.0
 )
+
+// nearBound tells whether a gear is near enough to danger to be in doubt.
+func (r *Rig) nearBound(g *GearFit) bool {
+	d := g.distances()
+	return d[figForward] < nearPitches || r.Derailleur.Knowledge != Typical && d[figGap] < nearMM
+}
 
 // doubt is the chance of the gear most at risk, among those near their bounds.
 func (r *Rig) doubt(f Fit, tr *trace) float64 {
 	list, chance := []int{r.reference}, 0.0
 	for i := range f.Gears {
-		d := f.Gears[i].distances()
-		if i != r.reference && (d[figForward] < nearPitches || r.Derailleur.Knowledge != Typical && d[figGap] < nearMM) {
+		if i != r.reference && r.nearBound(&f.Gears[i]) {
 			list = append(list, i)
 		}
+	}
+	if len(list) == 1 && !r.nearBound(&f.Gears[r.reference]) {
+		return 0
 	}
 	m := r.marginsOf(tr, list)
 	for _, i := range list {
