@@ -110,13 +110,17 @@ func (r *Rig) Fit(n int) (Fit, error) {
 	if n < 3 || n > 10000 {
 		return Fit{}, badCount(n)
 	}
-	f := Fit{Gears: make([]GearFit, len(r.gears))}
+	f := r.newFit()
 	r.fit(float64(n), nil, &f)
 	f.Pitches = n
 	return f, nil
 }
 
 func badCount(n int) error { return fmt.Errorf("a chain of %d pitches; allowed 3 to 10000", n) }
+
+// newFit is a fit for r.fit to fill, newTrace what it leaves for the margins.
+func (r *Rig) newFit() Fit     { return Fit{Gears: make([]GearFit, len(r.gears))} }
+func (r *Rig) newTrace() trace { return trace{gears: make([]gearTrace, len(r.gears))} }
 
 // fit fills f, whose Gears are already there. trace, when not nil, keeps what
 // the margins are derived from.

@@ -57,16 +57,16 @@ func (r *Rig) Margins(n int) (Fit, Margins, error) {
 	if n < 3 || n > 10000 {
 		return Fit{}, Margins{}, badCount(n)
 	}
-	f := Fit{Pitches: n, Gears: make([]GearFit, len(r.gears))}
-	tr := trace{gears: make([]gearTrace, len(r.gears))}
+	f, tr := r.newFit(), r.newTrace()
 	r.fit(float64(n), &tr, &f)
+	f.Pitches = n
 	return f, r.margins(&tr), nil
 }
 
 // held is the fit and its margins with the body as it stands.
 func (r *Rig) held(n float64, body body) (Fit, Margins) {
-	f := Fit{Gears: make([]GearFit, len(r.gears))}
-	tr := trace{gears: make([]gearTrace, len(r.gears)), body: body}
+	f, tr := r.newFit(), r.newTrace()
+	tr.body = body
 	r.fitHeld(n, body, &tr, &f)
 	return f, r.margins(&tr)
 }

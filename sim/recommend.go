@@ -24,12 +24,10 @@ func (r *Rig) Recommended() (n int, f Fit, ok bool) {
 // path.
 func (r *Rig) Shortest() (n int, f Fit, ok bool) { return r.shortest(nil) }
 
-func (r *Rig) newTrace() trace { return trace{gears: make([]gearTrace, len(r.gears))} }
-
 func (r *Rig) shortest(tr *trace) (n int, f Fit, ok bool) {
 	step := gearing.CountStep(r.Build.Chain)
 	first, last := r.candidates()
-	f = Fit{Gears: make([]GearFit, len(r.gears))}
+	f = r.newFit()
 	if first == 0 {
 		r.fit(3, tr, &f)
 		return 0, f, false
@@ -54,8 +52,9 @@ func (r *Rig) shortest(tr *trace) (n int, f Fit, ok bool) {
 // Surer is the count and the fit that Recommended takes instead of n, a count
 // without a dangerous gear; 0 when n stands.
 func (r *Rig) Surer(n int) (int, Fit) {
-	f, tr := Fit{Pitches: n, Gears: make([]GearFit, len(r.gears))}, r.newTrace()
+	f, tr := r.newFit(), r.newTrace()
 	r.fit(float64(n), &tr, &f)
+	f.Pitches = n
 	return r.surer(f, &tr)
 }
 
@@ -64,7 +63,7 @@ func (r *Rig) surer(f Fit, tr *trace) (int, Fit) {
 		return 0, Fit{}
 	}
 	step := gearing.CountStep(r.Build.Chain)
-	with := Fit{Gears: make([]GearFit, len(r.gears))}
+	with := r.newFit()
 	for k := 1; k <= saferSteps; k++ {
 		n := f.Pitches + k*step
 		r.fit(float64(n), tr, &with)

@@ -56,7 +56,7 @@ func (r *Rig) Window() Window {
 	first := step * int(math.Floor(low/float64(step)))
 	last := min(step*int(math.Ceil(high/float64(step))), first+step*(mostCounts-1))
 	w := Window{Counts: make([]CountStates, 0, (last-first)/step+1)}
-	f := Fit{Gears: make([]GearFit, len(r.gears))}
+	f := r.newFit()
 	all := make([]State, 0, ((last-first)/step+1)*len(r.gears))
 	for n := first; n <= last; n += step {
 		r.fit(float64(n), nil, &f)
@@ -77,7 +77,7 @@ func (r *Rig) Window() Window {
 func (r *Rig) extend(w *Window, from int) {
 	step := gearing.CountStep(r.Build.Chain)
 	_, reach := r.candidates()
-	f := Fit{Gears: make([]GearFit, len(r.gears))}
+	f := r.newFit()
 	for n := from; n <= reach && w.Shortest == 0; n += step {
 		r.fit(float64(n), nil, &f)
 		w.add(CountStates{Pitches: n, States: f.states()})
@@ -161,7 +161,7 @@ func Both(a, b *Rig) Window {
 	first := max(wa.Counts[0].Pitches, wb.Counts[0].Pitches)
 	first += first % step
 	last := max(wa.last(), wb.last())
-	fa, fb := Fit{Gears: make([]GearFit, len(a.gears))}, Fit{Gears: make([]GearFit, len(b.gears))}
+	fa, fb := a.newFit(), b.newFit()
 	var w Window
 	for n := first; n <= last; n += step {
 		a.fit(float64(n), nil, &fa)
@@ -213,8 +213,7 @@ func (r *Rig) Capacity() Capacity {
 	if n == 0 {
 		return c
 	}
-	f := Fit{Gears: make([]GearFit, len(r.gears))}
-	tr := trace{gears: make([]gearTrace, len(r.gears))}
+	f, tr := r.newFit(), r.newTrace()
 	r.fit(n, &tr, &f)
 	m := r.margins(&tr)
 	worst, big := -1, r.bigBig()

@@ -28,21 +28,14 @@ func newTable(b gearing.Build, o gearing.TableOptions) (t gearing.Table, by stri
 // simulatedLosses are the gears that do not run with the chain owned, or the
 // recommended one; ok is false when there is nothing to simulate.
 func simulatedLosses(b gearing.Build) (lost []bool, pitches int, ok bool) {
-	r, err := sim.NewRig(b)
+	_, f, err := sim.Solve(b)
 	if err != nil {
-		return nil, 0, false
-	}
-	n := b.Chain.Pitches
-	var f sim.Fit
-	if n == 0 {
-		n, f, _ = r.Recommended() // 0: nothing closes, whatever the chain
-	} else if f, err = r.Fit(n); err != nil {
 		return nil, 0, false
 	}
 	for i := range f.Gears {
 		lost = append(lost, !f.Gears[i].State.Runs())
 	}
-	return lost, n, true
+	return lost, f.Pitches, true
 }
 
 // markOwned adds the gears that the owned chain costs by the ratings.
