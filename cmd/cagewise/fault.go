@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -162,14 +161,11 @@ func notOnBike(b gearing.Build, g gearing.GearID) error {
 
 // parseGear reads a gear such as 46x36 or 46/36.
 func parseGear(flag, text string) (gearing.GearID, error) {
-	ring, cog, ok := strings.Cut(strings.NewReplacer("X", "x", "×", "x", "/", "x").Replace(text), "x")
-	r, err1 := strconv.Atoi(strings.TrimSpace(ring))
-	c, err2 := strconv.Atoi(strings.TrimSpace(cog))
-	least, most := int(gearing.MinTeeth), int(gearing.MaxTeeth)
-	if !ok || err1 != nil || err2 != nil || min(r, c) < least || max(r, c) > most {
-		return gearing.GearID{}, fmt.Errorf("--%s: %q is no gear; allowed: ring x cog of %d to %d teeth, such as 46x36", flag, text, least, most)
+	g, ok := gearing.ParseGear(strings.ReplaceAll(text, "×", "x"))
+	if !ok {
+		return g, fmt.Errorf("--%s: %q is no gear; allowed: ring x cog of %d to %d teeth, such as 46x36", flag, text, gearing.MinTeeth, gearing.MaxTeeth)
 	}
-	return gearing.GearID{Ring: gearing.Teeth(r), Cog: gearing.Teeth(c)}, nil
+	return g, nil
 }
 
 func onBuild(b gearing.Build, g gearing.GearID) bool {

@@ -72,7 +72,7 @@ func flagUnit(flag string) string {
 // foreign are units that are known, and what one of them is in a flag's unit.
 var foreign = map[string]map[string]float64{
 	"mm":   {"cm": 10, "m": 1000, "in": gearing.MMPerInch, `"`: gearing.MMPerInch},
-	"kg":   {"lb": 0.45359237, "lbs": 0.45359237, "g": 0.001}, // international yard and pound agreement, 1959
+	"kg":   {"lb": gearing.KGPerPound, "lbs": gearing.KGPerPound, "g": 0.001},
 	"km/h": {"mph": gearing.KMPerMile, "m/s": 3.6},
 	"km":   {"mi": gearing.KMPerMile, "miles": gearing.KMPerMile, "m": 0.001},
 	"m":    {"cm": 0.01, "mm": 0.001},

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/BurntSushi/toml"
@@ -170,13 +169,11 @@ func (rd *Reading) take(key string, v any) error {
 
 func (rd *Reading) gear(v any) error {
 	text, _ := v.(string)
-	ring, cog, ok := strings.Cut(strings.NewReplacer("X", "x", "/", "x").Replace(text), "x")
-	f, err1 := strconv.Atoi(strings.TrimSpace(ring))
-	c, err2 := strconv.Atoi(strings.TrimSpace(cog))
-	if !ok || err1 != nil || err2 != nil || f < int(gearing.MinTeeth) || c < int(gearing.MinTeeth) || f > int(gearing.MaxTeeth) || c > int(gearing.MaxTeeth) {
+	g, ok := gearing.ParseGear(text)
+	if !ok {
 		return fmt.Errorf("%q; allowed: ring x cog, such as \"46x36\"", shorten(text))
 	}
-	rd.GearID = gearing.GearID{Ring: gearing.Teeth(f), Cog: gearing.Teeth(c)}
+	rd.GearID = g
 	return nil
 }
 
