@@ -64,8 +64,13 @@ type Lengths struct {
 
 // ReservePitches is what the trade leaves over the loop on the largest ring
 // and cog: one link pair (common practice, no source). It stands in for the
-// detour through a stretched derailleur; package sim computes that.
+// detour through a stretched derailleur; package sim computes that. A gear with
+// less is tight: it turns, but a link pair folded flat takes out 2 pitches.
 const ReservePitches Pitches = 2
+
+// LeastReserve is the chain that must be left over the shortest path; with less
+// a gear is too short (shop stand test, common practice, no source).
+const LeastReserve Pitches = 1
 
 // ChainLengths finds the chain by each shop method that needs no derailleur
 // geometry. Counts are even unless the build has an offset link. It fails
@@ -128,30 +133,35 @@ func RoundCount(m MethodName, raw Pitches, step, up float64, perMM MM) MethodLen
 	return l
 }
 
-// OwnedState says in one word what the owned chain does.
+// OwnedState says in one word what the owned chain does in its worst gear.
 type OwnedState string
 
 // The states of an owned chain by the loop alone, worst first.
 const (
-	OwnedLocks         OwnedState = "locks"
-	OwnedOverstretched OwnedState = "overstretched"
-	OwnedLongEnough    OwnedState = "long enough"
+	OwnedLocks      OwnedState = "locks"
+	OwnedTooShort   OwnedState = "too short"
+	OwnedTight      OwnedState = "tight"
+	OwnedLongEnough OwnedState = "long enough"
 )
+
+// Dangerous tells whether such a chain can break parts or throw the rider.
+func (s OwnedState) Dangerous() bool { return s == OwnedLocks || s == OwnedTooShort }
 
 // OwnedChain judges the chain already owned.
 type OwnedChain struct {
 	Pitches int        `json:"pitches"`
 	State   OwnedState `json:"state"`
 	// Surplus is the chain beyond the bare loop on the largest ring and
-	// cog; under 0 it cannot go round, under ReservePitches it is
-	// overstretched.
+	// cog; under 0 it cannot go round, under LeastReserve it is too short,
+	// under ReservePitches it is tight.
 	Surplus Pitches `json:"surplus_pitches"`
 	// Add is how many pitches to add for the recommended count; negative
 	// when the chain is longer.
 	Add int `json:"add_pitches"`
-	// Locked and Overstretched name the gears with too little chain.
-	Locked        []GearID `json:"locked_gears"`
-	Overstretched []GearID `json:"overstretched_gears"`
+	// Locked, TooShort and Tight name the gears with too little chain.
+	Locked   []GearID `json:"locked_gears"`
+	TooShort []GearID `json:"too_short_gears"`
+	Tight    []GearID `json:"tight_gears"`
 	// Slack names the gears that the rated capacity covers with the
 	// recommended count but no longer with this chain: a pitch more uses up
 	// two teeth of capacity (derived here). Empty without a rating.
@@ -177,13 +187,13 @@ func JudgeOwned(b Build, l Lengths) (o OwnedChain, ok bool, err error) {
 	o = OwnedChain{
 		Pitches: b.Chain.Pitches, State: OwnedLongEnough,
 		Add:    l.Recommended - b.Chain.Pitches,
-		Locked: []GearID{}, Overstretched: []GearID{},
+		Locked: []GearID{}, TooShort: []GearID{}, Tight: []GearID{},
 	}
 	largest, err := NewLoop(b.LargestRing(), b.LargestCog(), l.LongestChainstay)
 	if err != nil {
 		return OwnedChain{}, false, err
 	}
-	o.Surplus = Pitches(b.Chain.Pitches) - largest.worn(b.Chain.Elongation)
+	o.Surplus = Pitches(b.Chain.Pitches) - largest.Worn(b.Chain.Elongation)
 	if o.Surplus < ReservePitches { // otherwise no smaller loop is short either
 		if err := o.placeAll(b, l.LongestChainstay); err != nil {
 			return OwnedChain{}, false, err
@@ -211,8 +221,8 @@ func slackGears(b Build, extra int) []GearID {
 	return slack
 }
 
-// worn is the loop's length in the grown pitches of a worn chain.
-func (l Loop) worn(e Percent) Pitches {
+// Worn is the loop's length in the grown pitches of a chain worn by e.
+func (l Loop) Worn(e Percent) Pitches {
 	strands := 2 * l.Strand.Pitches()
 	return l.Length - strands*Pitches(1-1/(1+e/100))
 }
@@ -224,7 +234,7 @@ func (o *OwnedChain) placeAll(b Build, c MM) error {
 			if err != nil {
 				return err
 			}
-			o.place(GearID{ring, cog}, Pitches(b.Chain.Pitches)-loop.worn(b.Chain.Elongation))
+			o.place(GearID{ring, cog}, Pitches(b.Chain.Pitches)-loop.Worn(b.Chain.Elongation))
 		}
 	}
 	return nil
@@ -235,10 +245,15 @@ func (o *OwnedChain) place(g GearID, surplus Pitches) {
 	case surplus < 0:
 		o.State = OwnedLocks
 		o.Locked = append(o.Locked, g)
-	case surplus < ReservePitches:
+	case surplus < LeastReserve:
 		if o.State != OwnedLocks {
-			o.State = OwnedOverstretched
+			o.State = OwnedTooShort
 		}
-		o.Overstretched = append(o.Overstretched, g)
+		o.TooShort = append(o.TooShort, g)
+	case surplus < ReservePitches:
+		if o.State == OwnedLongEnough {
+			o.State = OwnedTight
+		}
+		o.Tight = append(o.Tight, g)
 	}
 }

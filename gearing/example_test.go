@@ -41,7 +41,7 @@ func ExampleNewRatedFit() {
 	fmt.Printf("%s: needs %d teeth, loses %v\n", f.Verdict, f.Needed, f.Lost)
 	fmt.Println("cut to", gearing.Pitches(f.Lengths.Recommended))
 	// Output:
-	// works without some gears: needs 41 teeth, loses [30x11]
+	// cannot tell: needs 41 teeth, loses [30x11]
 	// cut to 112 pitches (56 link pairs, 1422.4 mm)
 }
 

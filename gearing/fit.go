@@ -1,25 +1,25 @@
 package gearing
 
-// Verdict is the answer of a fit in one word; worse ones are larger.
+// Verdict is the answer of a fit in one word; worse ones are larger. It goes by
+// the chance that every gear but those named as lost runs.
 type Verdict int
 
-// Verdicts at the rated level.
+// Verdicts.
 const (
-	// Works: every limit that is known is kept.
+	// Works: a chance of 95 % and more.
 	Works Verdict = iota
-	// WorksWithout: works, but some gears are lost to the capacity.
-	WorksWithout
-	// CannotTell: too little is known to judge.
+	// LikelyWorks: 75 to 95 %.
+	LikelyWorks
+	// CannotTell: 25 to 75 %, or too little is known to judge.
 	CannotTell
-	// OverRating: a limit that the choice of chain cannot mend is exceeded;
-	// the ratings alone do not carry this build.
-	OverRating
-	// DoesNotWork: the build as given locks or overstretches, or no gear is
-	// left.
+	// LikelyDoesNot: 5 to 25 %.
+	LikelyDoesNot
+	// DoesNotWork: under 5 %, a chain at hand that locks or is too short, or
+	// more than a third of the gears lost.
 	DoesNotWork
 )
 
-var verdictWords = [...]string{"works", "works without some gears", "cannot tell", "over the rating", "does not work"}
+var verdictWords = [...]string{"works", "likely works", "cannot tell", "likely does not work", "does not work"}
 
 // String is the verdict in words.
 func (v Verdict) String() string {
@@ -32,8 +32,9 @@ func (v Verdict) String() string {
 // MarshalText gives JSON the words.
 func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
-// Fails tells whether the verdict says no: the command line then exits with 1.
-func (v Verdict) Fails() bool { return v >= OverRating }
+// Yes tells whether the verdict is one to build on: works or likely works. The
+// command line exits with 1 on all others.
+func (v Verdict) Yes() bool { return v <= LikelyWorks }
 
 // RatedFit is what the makers' ratings and the loop say about a build.
 type RatedFit struct {
@@ -92,30 +93,23 @@ func lostGears(b Build) []GearID {
 	return lost
 }
 
-// judge turns the parts into one word, the worst first. A capacity that is
-// exceeded costs gears; any other limit that is exceeded cannot be mended by
-// the chain.
+// judge turns the parts into one word, the worst first. A rating is a promise,
+// not a limit: what is beyond it is not known to fail.
 func (f RatedFit) judge(gears int) Verdict {
 	slack := len(f.Lost)
 	if f.Owned != nil {
 		slack += len(f.Owned.Slack)
 	}
-	if f.Owned != nil && f.Owned.State != OwnedLongEnough || slack == gears {
+	if f.Owned != nil && (f.Owned.State.Dangerous() || 3*len(f.Owned.Tight) > gears) || slack == gears {
 		return DoesNotWork
 	}
-	known := false
 	for _, c := range f.Checks {
-		if c.Name == RatedCapacity {
-			known = c.Known
-		} else if !c.OK() {
-			return OverRating
+		if !c.OK() || c.Name == RatedCapacity && !c.Known {
+			return CannotTell
 		}
 	}
-	switch {
-	case !known:
+	if slack > 0 {
 		return CannotTell
-	case slack > 0:
-		return WorksWithout
 	}
 	return Works
 }

@@ -37,9 +37,16 @@ func TestBuildBounds(t *testing.T) {
 }
 
 func TestVerdictWords(t *testing.T) {
-	for v, want := range map[Verdict]string{Works: "works", DoesNotWork: "does not work", DoesNotWork + 1: "unknown verdict", -1: "unknown verdict"} {
+	words := map[Verdict]string{
+		Works: "works", LikelyWorks: "likely works", CannotTell: "cannot tell", LikelyDoesNot: "likely does not work", DoesNotWork: "does not work",
+		DoesNotWork + 1: "unknown verdict", -1: "unknown verdict",
+	}
+	for v, want := range words {
 		if got := v.String(); got != want {
 			t.Errorf("%d: %q, want %q", int(v), got, want)
+		}
+		if yes := v == Works || v == LikelyWorks; v >= 0 && v.Yes() != yes {
+			t.Errorf("%v is a yes: %v", v, v.Yes())
 		}
 	}
 }
@@ -110,6 +117,54 @@ func TestCombinations(t *testing.T) {
 	}{{PartsBin{}, 0}, {least, 2 * 3 * 5}, {all, 2 * 3 * 5 * 2 * (1 + 3) * 7}} {
 		if got := c.bin.Combinations(); got != c.want {
 			t.Errorf("%v combinations, want %v", got, c.want)
+		}
+	}
+}
+
+// Every rating at its limit, one tooth under and one over it. The build needs 41
+// teeth of capacity, a largest cog of 36, a smallest of 11, and has rings 16 and
+// 8 apart, the largest of 46 (worked in the head).
+func TestRatingLimits(t *testing.T) {
+	tests := []struct {
+		name    RatingName
+		needed  Teeth
+		minimum bool
+		limit   func(*Build) *Teeth
+	}{
+		{RatedCapacity, 41, false, func(b *Build) *Teeth { return &b.Rear.RatedCapacity }},
+		{RatedLargestCog, 36, false, func(b *Build) *Teeth { return &b.Rear.LargestCog }},
+		{RatedSmallestCog, 11, true, func(b *Build) *Teeth { return &b.Rear.SmallestCog }},
+		{RatedLeastLargest, 36, true, func(b *Build) *Teeth { return &b.Rear.LeastLargestCog }},
+		{RatedRearRings, 16, false, func(b *Build) *Teeth { return &b.Rear.LargestRingStep }},
+		{RatedFrontCapacity, 16, false, func(b *Build) *Teeth { return &b.Front.RatedCapacity }},
+		{RatedFrontLargest, 46, false, func(b *Build) *Teeth { return &b.Front.LargestRing }},
+		{RatedFrontLeastStep, 8, true, func(b *Build) *Teeth { return &b.Front.LeastRingStep }},
+	}
+	for _, tt := range tests {
+		for _, over := range []Teeth{-1, 0, 1} {
+			b := with(func(b *Build) {
+				b.Rings = []Teeth{30, 38, 46}
+				*tt.limit(b) = tt.needed + over
+			})
+			kept, margin := over >= 0, over // a maximum is kept by what is no larger
+			if tt.minimum {
+				kept, margin = over <= 0, -over
+			}
+			checks := RatingChecks(b)
+			if len(checks) != len(tests) {
+				t.Fatalf("%d checks", len(checks))
+			}
+			for _, c := range checks {
+				if c.Name != tt.name {
+					if c.Known || !c.OK() || c.Margin() != 0 {
+						t.Errorf("%s was not given: %+v", c.Name, c)
+					}
+					continue
+				}
+				if !c.Known || c.Needed != tt.needed || c.Limit != tt.needed+over || c.AtLeast != tt.minimum || c.OK() != kept || c.Margin() != margin {
+					t.Errorf("limit %d over: %+v, kept %v, margin %d; want %v, %d", over, c, c.OK(), c.Margin(), kept, margin)
+				}
+			}
 		}
 	}
 }

@@ -37,15 +37,37 @@ func TestChainstayToEdge(t *testing.T) {
 	})
 }
 
-// A chain exactly as long as the loop goes round, one with exactly the reserve
-// is long enough.
+// A chain exactly as long as the loop goes round, one with exactly the least
+// reserve is tight, one with exactly the trade's is long enough.
 func TestOwnedChainEdges(t *testing.T) {
-	for surplus, want := range map[Pitches]OwnedState{-0.001: OwnedLocks, 0: OwnedOverstretched, 1.999: OwnedOverstretched, ReservePitches: OwnedLongEnough} {
+	for surplus, want := range map[Pitches]OwnedState{
+		-0.001: OwnedLocks, 0: OwnedTooShort, 0.999: OwnedTooShort,
+		LeastReserve: OwnedTight, 1.999: OwnedTight, ReservePitches: OwnedLongEnough,
+	} {
 		o := OwnedChain{State: OwnedLongEnough}
 		o.place(GearID{30, 11}, surplus)
-		listed := map[OwnedState]int{OwnedLocks: len(o.Locked), OwnedOverstretched: len(o.Overstretched), OwnedLongEnough: 1}
-		if o.State != want || listed[want] != 1 {
+		listed := map[OwnedState]int{OwnedLocks: len(o.Locked), OwnedTooShort: len(o.TooShort), OwnedTight: len(o.Tight), OwnedLongEnough: 1}
+		if o.State != want || listed[want] != 1 || len(o.Locked)+len(o.TooShort)+len(o.Tight) > 1 {
 			t.Errorf("%v pitches over: %+v, want %s", surplus, o, want)
+		}
+	}
+}
+
+// The chain's state is that of its worst gear, in whatever order gears come.
+func TestOwnedChainKeepsTheWorst(t *testing.T) {
+	surplus := map[OwnedState]Pitches{OwnedLocks: -1, OwnedTooShort: 0.5, OwnedTight: 1.5, OwnedLongEnough: 3}
+	worstFirst := []OwnedState{OwnedLocks, OwnedTooShort, OwnedTight, OwnedLongEnough}
+	for i, worse := range worstFirst {
+		for _, better := range worstFirst[i:] {
+			for _, order := range [][]OwnedState{{worse, better}, {better, worse}} {
+				o := OwnedChain{State: OwnedLongEnough}
+				for _, s := range order {
+					o.place(GearID{30, 11}, surplus[s])
+				}
+				if o.State != worse {
+					t.Errorf("%v: %s", order, o.State)
+				}
+			}
 		}
 	}
 }

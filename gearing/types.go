@@ -110,7 +110,7 @@ type Geometry struct {
 	PivotToGuide, PivotToTension MM
 	PivotSide                    string // "behind", "ahead" or "": side of the pulley line on which the cage pivot lies
 	// Cage stops: direction from guide to tension pulley, from +x,
-	// counter-clockwise; both zero when not measured.
+	// counter-clockwise; each is zero when it was not read.
 	CageStopRear, CageStopForward Degrees
 
 	// PivotError and CageError are the standard errors a fitting has left in

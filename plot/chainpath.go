@@ -2,6 +2,7 @@ package plot
 
 import (
 	"math"
+	"slices"
 
 	"cagewise/gearing"
 	"cagewise/sim"
@@ -41,6 +42,7 @@ type chainPath struct {
 	wheels [4]pathWheel
 	runs   [4]pathRun
 	pitch  float64 // of the chain, worn or not, mm
+	aside  float64 // of the ring from the cog, across the bike, mm
 	closed bool    // there is a run between any two wheels
 }
 
@@ -60,7 +62,7 @@ func newChainPath(b gearing.Build, g *sim.GearFit, guide, tension gearing.Teeth)
 	if b.Chain.Pitches > 0 {
 		stretch += float64(b.Chain.Elongation) / 100
 	}
-	c := chainPath{pitch: float64(gearing.Pitch) * stretch}
+	c := chainPath{pitch: float64(gearing.Pitch) * stretch, aside: asideOf(b, g.GearID)}
 	wheel := func(name string, at point, n gearing.Teeth, spin float64, w sim.Wrap) pathWheel {
 		return pathWheel{name: name, at: at, teeth: n, r: float64(n.Radius()) * stretch, spin: spin, wrap: max(0, w.Angle.Radians())}
 	}
@@ -110,6 +112,26 @@ func (c *chainPath) arc(i int) (from, sweep float64) {
 	return c.runs[(i+3)%4].direction - w.spin*math.Pi/2, w.spin * w.wrap
 }
 
+// pitchOn is a pitch as the side view shows it on run i of a length in mm: the two
+// long runs lead aside too.
+func (c *chainPath) pitchOn(i int, length float64) float64 {
+	if i != onCog && i != onRing {
+		return c.pitch
+	}
+	return c.pitch * length / math.Hypot(length, c.aside)
+}
+
+// asideOf is how far the ring of a gear stands outwards of the cog, mm; 0 for one
+// that is not on the bike.
+func asideOf(b gearing.Build, g gearing.GearID) float64 {
+	i, j := slices.Index(b.Rings, g.Ring), slices.Index(b.Cogs, g.Cog)
+	if i < 0 || j < 0 {
+		return 0
+	}
+	l := b.Lines.WithDefaults(len(b.Rings), len(b.Cogs))
+	return float64(l.RingOffset(i, len(b.Rings)) - l.CogOffset(j))
+}
+
 // pinsMeet is how near two pins of a closed chain are that are one, mm.
 const pinsMeet = 1e-3
 
@@ -129,15 +151,15 @@ func (c *chainPath) walk(visit func(p point, wheel int, angle float64)) {
 		next -= w.wrap / step
 		dx, dy := run.to.x-run.from.x, run.to.y-run.from.y
 		length := math.Hypot(dx, dy)
-		end := length
+		pitch, end := c.pitchOn(i, length), length
 		if i == onGuide {
 			end -= pinsMeet // the pin that closes the chain is its first one
 		}
-		for ; next*c.pitch < end; next++ {
-			t := next * c.pitch / length
+		for ; next*pitch < end; next++ {
+			t := next * pitch / length
 			visit(point{run.from.x + t*dx, run.from.y + t*dy}, -1-i, 0)
 		}
-		next -= length / c.pitch
+		next -= length / pitch
 	}
 }
 

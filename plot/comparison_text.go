@@ -5,7 +5,6 @@ import (
 	"image/color"
 	"strings"
 
-	"cagewise/gearing"
 	"cagewise/sim"
 )
 
@@ -49,7 +48,7 @@ func (c Comparison) basis() (k sim.Knowledge, ok bool) {
 
 // basisWords are what a verdict rests on, in few words.
 func basisWords(k sim.Knowledge) string {
-	if k == sim.RatingOnly {
+	if k == sim.TeethOnly {
 		return "the makers' ratings"
 	}
 	return k.String()
@@ -64,7 +63,7 @@ func (c Comparison) basisFacts() []string {
 		return []string{"judged by " + typicalWords}
 	case same:
 		return []string{"judged by " + basisWords(k)}
-	case c.any(func(o *sim.Option) bool { return o.Knowledge == sim.Typical }):
+	case c.any(func(o *sim.Option) bool { return o.Knowledge == sim.Typical || o.Knowledge == sim.FromRating }):
 		return []string{"typical geometry is not your derailleur's"}
 	}
 	return nil
@@ -86,18 +85,18 @@ func (c Comparison) rideFacts(o *sim.Option) []string {
 	return list
 }
 
-// verdictWords are the verdict with the number of lost gears.
+// verdictWords are the verdict with the number of lost gears, and its chance.
 func verdictWords(o *sim.Option) string {
-	n := len(o.LostIDs)
-	switch {
-	case o.Verdict == gearing.CannotTell:
-		return "cannot tell whether it works"
-	case n == 0:
-		return o.Verdict.String()
-	case o.Verdict == gearing.WorksWithout:
-		return "works without " + count(n, "gear")
+	s := o.Verdict.String()
+	if n := len(o.LostIDs); n > 0 && o.Verdict.Yes() {
+		s += " without " + count(n, "gear")
+	} else if n > 0 {
+		s += fmt.Sprintf(", %d lost", n)
 	}
-	return fmt.Sprintf("%s, %d lost", o.Verdict, n)
+	if o.Advice.Judged {
+		s += ", " + percent(o.Advice.Chance)
+	}
+	return s
 }
 
 // holeWords tell the holes beside the cruising gear.

@@ -15,20 +15,23 @@ import (
 type ContactSheet struct {
 	Build gearing.Build // its frame and chain are used
 	Fits  []sim.GearFit // ring by ring from the smallest, each from the largest cog
+	// Advice is the judgement of the build with this chain.
+	Advice *sim.Advice
 	// GuideTeeth and TensionTeeth are the pulleys.
 	GuideTeeth, TensionTeeth gearing.Teeth
-	Pitches                  int           // of the chain; 0: not said
-	Knowledge                sim.Knowledge // what the geometry rests on; RatingOnly: not said
-	Name                     string        // heading; empty: "The cage in every gear"
+	Name                     string // heading; empty: "The cage in every gear"
 }
 
-// NewContactSheet is the contact sheet of a fit with the pulleys of its rig.
-func NewContactSheet(r *sim.Rig, f sim.Fit) ContactSheet {
-	return ContactSheet{
-		Build: r.Build, Fits: f.Gears, Pitches: f.Pitches,
-		GuideTeeth: r.Derailleur.GuideTeeth, TensionTeeth: r.Derailleur.TensionTeeth,
-		Knowledge: r.Derailleur.Knowledge,
+// NewContactSheet is the contact sheet of a study with the chain that it judges.
+// One without an answer has no gears to draw, and the sheet is refused when it is
+// written.
+func NewContactSheet(s *sim.Study) ContactSheet {
+	c := ContactSheet{Build: s.Build, Advice: &s.Advice}
+	if s.Answer != nil {
+		c.Fits = s.Answer.Fit.Gears
+		c.GuideTeeth, c.TensionTeeth = s.Rig.Derailleur.GuideTeeth, s.Rig.Derailleur.TensionTeeth
 	}
+	return c
 }
 
 // Title is the heading.
@@ -41,31 +44,16 @@ func (c ContactSheet) Title() string {
 
 // Describe says what the sheet shows.
 func (c ContactSheet) Describe() string {
-	s := fmt.Sprintf("Cog, pulleys, cage and chain of %s at one scale, seen from the drive side. %s.",
-		count(len(c.Fits), "gear"), strings.Join(c.facts(), "; "))
-	if list := failing(c.Fits); len(list) > 0 {
-		s += " Failing: " + strings.Join(list, ", ") + "."
-	}
-	return s
+	return fmt.Sprintf("Cog, pulleys, cage and chain of %s at one scale, seen from the drive side. %s.%s",
+		count(len(c.Fits), "gear"), strings.Join(c.facts(), "; "), judgement{c.Advice}.listing())
 }
 
 func (c ContactSheet) facts() []string {
-	return slices.Concat(basis(c.Knowledge), stateFacts(c.Fits, c.Pitches), []string{"pulley gap in mm"})
-}
-
-// stateFacts count the gears by state.
-func stateFacts(gears []sim.GearFit, pitches int) []string {
-	var list []string
-	if pitches > 0 {
-		list = append(list, fmt.Sprintf("chain of %d pitches", pitches))
+	j := judgement{c.Advice}
+	if !j.given() {
+		return nil
 	}
-	for st := sim.Clear; st <= sim.Locks; st++ {
-		n := sim.Fit{Gears: gears}.Count(st)
-		if n > 0 {
-			list = append(list, fmt.Sprintf("%d %s", n, st))
-		}
-	}
-	return list
+	return slices.Concat(basis(j.Knowledge), j.facts(), []string{j.withChain()}, j.gearFacts(), []string{"pulley gap in mm"})
 }
 
 // Size is the default page in mm: so wide that a row of gears is one line, as
@@ -76,15 +64,20 @@ func (c ContactSheet) Size() (wMM, hMM float64) {
 }
 
 // columns is the number of gears of one ring.
-func (c ContactSheet) columns() int {
+func (c ContactSheet) columns() int { return columnsOf(c.Fits) }
+
+func (c ContactSheet) rings() int { return ringsOf(c.Fits) }
+
+// columnsOf is the number of gears of one ring, ringsOf that of the rings.
+func columnsOf(gears []sim.GearFit) int {
 	n := 0
-	for n < len(c.Fits) && c.Fits[n].Ring == c.Fits[0].Ring {
+	for n < len(gears) && gears[n].Ring == gears[0].Ring {
 		n++
 	}
 	return n
 }
 
-func (c ContactSheet) rings() int { return len(c.Fits) / max(1, c.columns()) }
+func ringsOf(gears []sim.GearFit) int { return len(gears) / max(1, columnsOf(gears)) }
 
 func (c ContactSheet) check() error {
 	if err := checkGears("contact sheet", c.Fits); err != nil {
@@ -98,7 +91,7 @@ func (c ContactSheet) check() error {
 			return err
 		}
 	}
-	return nil
+	return judgement{c.Advice}.checkFits("contact sheet", c.Fits)
 }
 
 // checkGears wants rows of one ring each and of one length.
@@ -106,7 +99,7 @@ func checkGears(what string, gears []sim.GearFit) error {
 	if len(gears) == 0 {
 		return fmt.Errorf("%s: %w", what, errNoGears)
 	}
-	n := ContactSheet{Fits: gears}.columns()
+	n := columnsOf(gears)
 	if n > gearing.MaxCogs || len(gears)%n != 0 || len(gears)/n > gearing.MaxRings {
 		return fmt.Errorf("%s: %d gears in rows of %d; allowed whole rows, at most %d of %d", what, len(gears), n, gearing.MaxRings, gearing.MaxCogs)
 	}

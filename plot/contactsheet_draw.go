@@ -15,21 +15,22 @@ func (y *contactLayout) draw() {
 		y.s.line(point{y.area.x0, top}, point{y.area.x1, top}, stroke{color: y.s.theme.Grid, width: 0.08 * y.size})
 	}
 	for i := range y.Fits {
-		y.s.part("gear "+y.Fits[i].String(), func() { y.drawTile(&y.Fits[i], y.tile(i)) })
+		y.s.part("gear "+y.Fits[i].String(), func() { y.drawTile(i, y.tile(i)) })
 	}
 	y.legend.draw(y.s, y.area.x0, y.area.y0-0.4*y.size, y.area.width())
 }
 
-func (y *contactLayout) drawTile(g *sim.GearFit, r rect) {
+func (y *contactLayout) drawTile(i int, r rect) {
+	g, t := &y.Fits[i], judgement{y.Advice}.tell(i)
 	v, z := y.viewIn(r), y.size
 	y.drawRear(g, v)
 	mid := (r.x0 + r.x1) / 2
 	y.s.text(point{mid, r.y1 - 0.7*z}, g.String(), y.nameText())
 	words := y.wordText()
-	state := shortState(g.State)
+	state := t.short()
 	under := r.y1 - 1.3*z - y.picture
 	w := y.s.textWidth(state, words) + 1.25*z
-	y.s.stateMark(point{mid - w/2 + 0.45*z, under - 0.65*z}, 0.9*z, g.State)
+	y.s.stateMark(point{mid - w/2 + 0.45*z, under - 0.65*z}, 0.9*z, t.state)
 	y.s.text(point{mid - w/2 + 1.25*z, under - 0.65*z}, state, words)
 	words.align = alignMiddle
 	words.color = y.s.theme.Muted

@@ -56,6 +56,9 @@ func sheetSize(wMM float64) float64 {
 // heightAt folds the rows until the words have their room and gives the
 // pictures the height that goes with their width.
 func (c ContactSheet) heightAt(wMM float64) float64 {
+	if c.check() != nil {
+		return MinSizeMM
+	}
 	y := &contactLayout{ContactSheet: c, s: &sheet{w: wMM}, size: sheetSize(wMM), box: c.tileBox()}
 	y.placePage()
 	need, lines := y.widest(), 1
@@ -120,12 +123,14 @@ func (y *contactLayout) folded(lines int) (picture, tile float64) {
 // explain is a legend of what a tile does not spell out.
 func (y *contactLayout) explain() legend {
 	l := legend{size: 0.9 * y.size, sample: 1.2 * y.size}
+	j := judgement{y.Advice}
 	for st := sim.Clear; st <= sim.Locks; st++ {
-		if short := shortState(st); short != st.String() && (sim.Fit{Gears: y.Fits}).Count(st) > 0 {
+		if words := stateWords(st); words != st.String() && len(j.In(st)) > 0 {
 			mark := func(s *sheet, at point, w float64) { s.stateMark(point{at.x + w/2, at.y}, 0.9*y.size, st) }
-			l.entries = append(l.entries, entry{mark, short + " is " + st.String()})
+			l.entries = append(l.entries, entry{mark, words})
 		}
 	}
+	l.addDoubt(j)
 	dashed := func(s *sheet, at point, w float64) {
 		st := stroke{color: s.theme.Ink, width: 0.12 * y.size}
 		st.dash = []float64{1.5 * st.width, 1.5 * st.width}
@@ -167,7 +172,7 @@ func (y *contactLayout) widest() float64 {
 		g := &y.Fits[i]
 		look(g.String(), name, 0)
 		look(gapWords(g), words, 0)
-		look(shortState(g.State), words, 1.25*y.size)
+		look(judgement{y.Advice}.tell(i).short(), words, 1.25*y.size)
 	}
 	return widest
 }

@@ -168,11 +168,19 @@ type heading struct {
 	lead  *lead   // nil: none
 }
 
-// lead is a line under the title that says the most important thing, with its
-// mark.
+// lead stands under the title and says the most important thing, with its mark.
 type lead struct {
 	state sim.State
-	text  string
+	lines []string
+}
+
+// leadIndent is the room of the lead's mark, in text sizes.
+const leadIndent = 1.4
+
+// lead breaks what is told of a gear into lines that fit the page.
+func (s *sheet) lead(t told, size float64) *lead {
+	width := s.w - (2*chartMargin+leadIndent)*size
+	return &lead{t.state, s.wrapped([]string{t.sentence()}, textStyle{size: size, bold: true}, width)}
 }
 
 // heading breaks title and facts into lines that fit the page.
@@ -263,15 +271,19 @@ func (s *sheet) wrapped(facts []string, st textStyle, width float64) []string {
 func (h heading) height() float64 {
 	lines := float64(len(h.lines))
 	if h.lead != nil {
-		lines++
+		lines += float64(len(h.lead.lines))
 	}
 	return (chartMargin + titleHeight(h.title) + 0.4 + factLine*lines) * h.size
 }
 
 // fits tells whether no line has to be cut.
 func (h heading) fits(s *sheet) bool {
-	if h.lead != nil && s.textWidth(h.lead.text, textStyle{size: h.size, bold: true}) > s.w-(2*chartMargin+1.4)*h.size {
-		return false
+	if h.lead != nil {
+		for _, line := range h.lead.lines {
+			if s.textWidth(line, textStyle{size: h.size, bold: true}) > s.w-(2*chartMargin+leadIndent)*h.size {
+				return false
+			}
+		}
 	}
 	for _, line := range h.lines {
 		if s.textWidth(line, textStyle{size: h.size}) > s.w-2*chartMargin*h.size {
@@ -288,13 +300,21 @@ func (h heading) draw(s *sheet) {
 	fact := textStyle{size: h.size, color: s.theme.Muted, middle: true}
 	at.y -= (0.5*titleSize + 0.4 + 0.5*factLine) * h.size
 	if h.lead != nil {
-		bold := textStyle{size: h.size, bold: true, color: s.theme.Ink, middle: true}
-		s.stateMark(point{x + 0.5*h.size, at.y}, h.size, h.lead.state)
-		s.text(point{x + 1.4*h.size, at.y}, s.fit(h.lead.text, bold, s.w-2*x-1.4*h.size), bold)
-		at.y -= factLine * h.size
+		h.drawLead(s, &at)
 	}
 	for _, line := range h.lines {
 		s.text(at, s.fit(line, fact, s.w-2*x), fact)
+		at.y -= factLine * h.size
+	}
+}
+
+// drawLead draws the lead from the middle of its first line and moves on to the
+// line after it.
+func (h heading) drawLead(s *sheet, at *point) {
+	bold := textStyle{size: h.size, bold: true, color: s.theme.Ink, middle: true}
+	s.stateMark(point{at.x + 0.5*h.size, at.y}, h.size, h.lead.state)
+	for _, line := range h.lead.lines {
+		s.text(point{at.x + leadIndent*h.size, at.y}, s.fit(line, bold, s.w-(2*chartMargin+leadIndent)*h.size), bold)
 		at.y -= factLine * h.size
 	}
 }

@@ -21,12 +21,12 @@ func ExampleNewSideView() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	rig, fit, err := sim.Solve(r.Build)
+	study, err := sim.NewStudy(r.Build, gearing.TableOptions{})
 	if err != nil {
 		log.Fatal(err)
 	}
-	i, _ := rig.Index(gearing.GearID{Ring: 46, Cog: 36})
-	view, err := plot.NewSideView(rig, fit, i)
+	i, _ := study.Rig.Index(gearing.GearID{Ring: 46, Cog: 36})
+	view, err := plot.NewSideView(study, i)
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"cagewise/gearing"
@@ -12,16 +13,17 @@ import (
 
 // GearMap shows one figure of every gear as a map: a row for each ring, the
 // largest on top, a column for each cog, the largest on the left. Cells are
-// shaded by value and say it; gears that fail are framed and bear the mark of
-// their state, whatever the figure.
+// shaded by value and say it; gears that fail or are in doubt are framed and bear
+// the mark of their state, whatever the figure.
 type GearMap struct {
 	Rings, Cogs []gearing.Teeth // ascending
 	// Values are ring by ring from the smallest, each from the largest cog,
 	// as gearing.Table lists them; NaN: not known.
 	Values []float64
-	// States are those of the gears in the same order; nil: not known.
-	States []sim.State
-	// Knowledge is what the values rest on; RatingOnly: not said.
+	// Advice is the judgement of the build, its gears in the same order; nil: not
+	// known.
+	Advice *sim.Advice
+	// Knowledge is what the values rest on; TeethOnly: not said.
 	Knowledge sim.Knowledge
 	// Notes are short marks for the gears in the same order; nil: none.
 	Notes []string
@@ -47,24 +49,19 @@ func (m GearMap) Describe() string {
 		s += " in " + m.Unit
 	}
 	s += ": " + strings.Join(m.facts(), "; ") + "."
-	if list := m.failing(); len(list) > 0 {
-		s += " Failing: " + strings.Join(list, ", ") + "."
-	}
-	return s
+	return s + judgement{m.Advice}.listing()
 }
 
-// failing lists the gears that fail.
-func (m GearMap) failing() []string {
-	gears := make([]sim.GearFit, len(m.States))
-	for i, st := range m.States {
-		n := len(m.Cogs)
-		gears[i] = sim.GearFit{GearID: gearing.GearID{Ring: m.Rings[i/n], Cog: m.Cogs[n-1-i%n]}, State: st}
+// told is what the judgement says of gear i; ok is false where there is none or
+// nothing to mark.
+func (m GearMap) told(i int) (t told, ok bool) {
+	j := judgement{m.Advice}
+	if !j.given() {
+		return told{}, false
 	}
-	return failing(gears)
+	t = j.tell(i)
+	return t, t.noted()
 }
-
-// fails tells whether gear i is slack or worse.
-func (m GearMap) fails(i int) bool { return i < len(m.States) && !m.States[i].Runs() }
 
 // Size is the default page in mm.
 func (m GearMap) Size() (wMM, hMM float64) { return 160, m.heightAt(160) }
@@ -80,8 +77,6 @@ func (m GearMap) check() error {
 		return fmt.Errorf("gear map: %d values for %d gears", len(m.Values), n)
 	case len(m.Notes) != 0 && len(m.Notes) != n:
 		return fmt.Errorf("gear map: %d notes for %d gears", len(m.Notes), n)
-	case len(m.States) != 0 && len(m.States) != n:
-		return fmt.Errorf("gear map: %d states for %d gears", len(m.States), n)
 	case m.Decimals < 0 || m.Decimals > mostDecimals:
 		return fmt.Errorf("gear map: %d decimals; allowed 0 to %d", m.Decimals, mostDecimals)
 	}
@@ -90,14 +85,19 @@ func (m GearMap) check() error {
 			return fmt.Errorf("gear map: a value of %v", v)
 		}
 	}
+	if j := (judgement{m.Advice}); j.given() {
+		return j.check("gear map", m.id, n)
+	}
 	return nil
 }
 
-// gear names gear i.
-func (m GearMap) gear(i int) string {
+func (m GearMap) id(i int) gearing.GearID {
 	n := len(m.Cogs)
-	return gearing.GearName(m.Rings[i/n], m.Cogs[n-1-i%n])
+	return gearing.GearID{Ring: m.Rings[i/n], Cog: m.Cogs[n-1-i%n]}
 }
+
+// gear names gear i.
+func (m GearMap) gear(i int) string { return m.id(i).String() }
 
 // ends are the indices of the least and the greatest value; -1 when none is
 // known.
@@ -118,8 +118,9 @@ func (m GearMap) ends() (low, high int) {
 }
 
 func (m GearMap) facts() []string {
+	j := judgement{m.Advice}
+	list := slices.Concat(basis(m.Knowledge), j.facts(), j.gearFacts())
 	low, high := m.ends()
-	list := basis(m.Knowledge)
 	if low < 0 {
 		return append(list, "no value is known")
 	}

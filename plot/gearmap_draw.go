@@ -2,7 +2,7 @@ package plot
 
 import (
 	"fmt"
-	"slices"
+	"strings"
 
 	"cagewise/sim"
 )
@@ -44,7 +44,7 @@ func (y *mapLayout) drawAxes() {
 func (y *mapLayout) rowNoted(ring int) bool {
 	n := len(y.Cogs)
 	for i := ring * n; i < (ring+1)*n; i++ {
-		if y.note(i) != "" || y.fails(i) {
+		if _, marked := y.told(i); marked || y.note(i) != "" {
 			return true
 		}
 	}
@@ -66,28 +66,31 @@ func (y *mapLayout) drawCell(i int) {
 	}
 	s.text(at, y.words(i), st)
 	at.y += noteHigh * y.cells
-	mark := 0.0
-	if y.fails(i) {
-		y.frame(r, y.States[i])
-		mark = 0.9 * y.cells
+	is, marked := y.told(i)
+	if marked {
+		y.frame(r, is.state)
 	}
-	y.drawNote(i, at, mark, st)
+	y.drawNote(i, at, is, marked, st)
 }
 
-// drawNote draws mark and note of gear i over its value; mark is the mark's
-// size in mm, 0 for none.
-func (y *mapLayout) drawNote(i int, at point, mark float64, st textStyle) {
+// drawNote draws mark and note of gear i over its value; a sign of doubt begins
+// the note.
+func (y *mapLayout) drawNote(i int, at point, t told, marked bool, st textStyle) {
 	st.bold, st.size = true, 0.85*y.cells
-	note := y.note(i)
+	mark := 0.0
+	if marked {
+		mark = 0.9 * y.cells
+	}
+	note := strings.TrimSpace(t.sign() + " " + y.note(i))
 	if note != "" {
 		note = y.s.fit(note, st, y.cellW-1.4*mark-0.7*y.size)
 	}
-	if mark > 0 {
+	if marked {
 		shift := 0.0
 		if note != "" {
 			shift = 0.5*y.s.textWidth(note, st) + 0.1*mark
 		}
-		y.s.platedMark(point{at.x - shift, at.y}, mark, y.States[i])
+		y.s.platedMark(point{at.x - shift, at.y}, mark, t.state)
 		at.x += 0.7 * mark
 	}
 	y.s.text(at, note, st)
@@ -116,22 +119,28 @@ func (y *mapLayout) drawRamp() {
 	s.text(point{x + 0.5*z, mid}, s.fit(right, st, s.w-chartMargin*z-x-0.5*z), st)
 }
 
-// explain is the legend of the marks: the states that occur and fail.
+// explain is the legend of the marks: the states of the gears that bear one.
 func (y *mapLayout) explain() legend {
-	l := legend{size: y.size, sample: 2.2 * y.size}
-	for st := sim.Slack; st <= sim.Locks; st++ {
-		if slices.Contains(y.States, st) {
+	l, seen := legend{size: y.size, sample: 2.2 * y.size}, map[sim.State]bool{}
+	for i := range y.Values {
+		if t, marked := y.told(i); marked {
+			seen[t.state] = true
+		}
+	}
+	for st := sim.Clear; st <= sim.Locks; st++ {
+		if seen[st] {
 			l.entries = append(l.entries, entry{func(s *sheet, at point, w float64) {
 				r := rect{at.x, at.y - 0.68*y.size, at.x + w, at.y + 0.68*y.size}
 				y.frame(r, st)
 				s.stateMark(point{at.x + w/2, at.y}, 0.7*y.size, st)
-			}, st.String()})
+			}, stateWords(st)})
 		}
 	}
+	l.addDoubt(judgement{y.Advice})
 	return l
 }
 
-// frame marks the cell of a gear that fails, on any shade.
+// frame marks the cell of a gear that fails or is in doubt, on any shade.
 func (y *mapLayout) frame(r rect, st sim.State) {
 	r = r.grown(-0.12 * y.size)
 	y.s.polygon(r.corners(), nil, stroke{color: y.s.theme.Background, width: 0.3 * y.size})

@@ -50,7 +50,8 @@ func (y *mapLayout) placeAll() {
 	margin := chartMargin * z
 	y.head = s.heading(y.Title(), y.facts(), z)
 	for i := range y.Values {
-		y.noted = y.noted || y.note(i) != "" || y.fails(i)
+		_, marked := y.told(i)
+		y.noted = y.noted || marked || y.note(i) != ""
 	}
 	low, _ := y.ends()
 	y.ramp = low >= 0

@@ -14,10 +14,10 @@ import (
 func gearViewsOf(t *testing.T, b gearing.Build, pitches int) (*GearViews, []SideView) {
 	t.Helper()
 	b.Chain.Pitches = pitches
-	s := solve(t, b)
-	views := make([]SideView, len(s.answer.Fit.Gears))
+	s := study(t, b)
+	views := make([]SideView, len(s.Advice.Gears))
 	for i := range views {
-		v, err := NewSideView(s.rig, s.answer.Fit, i)
+		v, err := NewSideView(s, i)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -53,8 +53,8 @@ func TestGearViews(t *testing.T) {
 						t.Errorf("%s: %s leads nowhere", name, use[1])
 					}
 				}
-				if m := pins.FindStringSubmatch(svg); v.Fit.State.Runs() && v.Fit.LeftWheel() == "" && (m == nil || strings.Count(m[1], "h0") != v.Pitches) {
-					t.Errorf("%s: %d pins, want %d; %s wraps %v", name, strings.Count(strings.Join(m, ""), "h0")/2, v.Pitches, v.Fit.State, v.Fit.OnGuide)
+				if m := pins.FindStringSubmatch(svg); v.Fit.State.Runs() && v.Fit.LeftWheel() == "" && (m == nil || strings.Count(m[1], "h0") != v.Advice.Pitches) {
+					t.Errorf("%s: %d pins, want %d; %s wraps %v", name, strings.Count(strings.Join(m, ""), "h0")/2, v.Advice.Pitches, v.Fit.State, v.Fit.OnGuide)
 				}
 			}
 		}
@@ -84,10 +84,10 @@ func TestGearViewsFrame(t *testing.T) {
 }
 
 func BenchmarkGearViews2x12(b *testing.B) {
-	s := solve(b, rigCases[4].build)
-	views := make([]SideView, len(s.answer.Fit.Gears))
+	s := study(b, rigCases[4].build)
+	views := make([]SideView, len(s.Advice.Gears))
 	for i := range views {
-		views[i], _ = NewSideView(s.rig, s.answer.Fit, i)
+		views[i], _ = NewSideView(s, i)
 	}
 	b.ReportAllocs()
 	for b.Loop() {

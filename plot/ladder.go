@@ -1,22 +1,26 @@
 package plot
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 )
 
 // Ladder is the gear ladder: every gear a rung at its development in metres a
 // crank turn, one column a ring. Gears of one duplicate group are tied, lost
-// gears are hollow with their label in brackets.
+// gears are hollow with their label in brackets. Gears that fail or are in doubt
+// bear the mark of their state where there is advice.
 type Ladder struct {
 	Table gearing.Table
 	Name  string // heading; empty: "Gear ladder"
-	// LostBy says in words what decides Gear.Lost; empty: the rated capacity.
-	LostBy string
+	// LostBy is what decides Gear.Lost.
+	LostBy sim.LostBy
+	// Advice is the judgement of the build; nil: not known.
+	Advice *sim.Advice
 	// Units are those of the words; the axes show metres and gear inches both.
 	Units gearing.Units
 }
@@ -43,7 +47,7 @@ func (l Ladder) Describe() string {
 	if len(lost) > 0 {
 		s += " Lost to " + l.lostTo() + ": " + strings.Join(lost, ", ") + "."
 	}
-	return s
+	return s + judgement{l.Advice}.failing()
 }
 
 // Size is the default page in mm.
@@ -65,6 +69,9 @@ func (l Ladder) check() error {
 		if in := float64(g.GearInches); !(in >= leastDevelopment && in <= 100*mostDevelopment) {
 			return fmt.Errorf("gear ladder: %s has %v gear inches", g.Name(), in)
 		}
+	}
+	if j := (judgement{l.Advice}); j.given() {
+		return j.check("gear ladder", func(i int) gearing.GearID { return gearing.GearID{Ring: t.Gears[i].Ring, Cog: t.Gears[i].Cog} }, len(t.Gears))
 	}
 	return nil
 }
@@ -92,7 +99,8 @@ func (l Ladder) facts() []string {
 	if s := t.LargestStep; s.From != 0 {
 		list = append(list, fmt.Sprintf("largest step %s %% (cogs %d to %d)", fixed(float64(s.Size), 1), s.From, s.To))
 	}
-	return list
+	j := judgement{l.Advice}
+	return slices.Concat(list, j.facts(), j.gearFacts())
 }
 
 func gearWords(u gearing.Units, g gearing.Gear) string {
@@ -123,7 +131,29 @@ func (l Ladder) ties() [][2]int {
 }
 
 // lostTo is what decides which gears are lost.
-func (l Ladder) lostTo() string { return cmp.Or(l.LostBy, "the rated capacity") }
+func (l Ladder) lostTo() string {
+	j := judgement{l.Advice}
+	switch {
+	case l.LostBy == sim.LostByCage && j.given():
+		return fmt.Sprintf("the simulated cage with %d pitches", j.Pitches)
+	case l.LostBy == sim.LostByCage:
+		return "the simulated cage"
+	case j.given() && len(j.In(sim.Clear)) < len(j.Gears): // over the bare loop
+		return "the rated capacity or the chain"
+	}
+	return "the rated capacity"
+}
+
+// told is what the judgement says of gear i of the table; ok is false where
+// there is none or nothing to mark.
+func (l Ladder) told(i int) (t told, ok bool) {
+	j := judgement{l.Advice}
+	if !j.given() {
+		return told{}, false
+	}
+	t = j.tell(i)
+	return t, t.noted()
+}
 
 // firstRing is the ring of the first gear that is lost or is not; -1 when there
 // is none.
@@ -137,10 +167,12 @@ func (l Ladder) firstRing(lost bool) int {
 }
 
 // cogLabel stands beside a rung. Brackets tell a lost gear where a hollow bar
-// is too small to see.
-func cogLabel(g gearing.Gear) string {
+// is too small to see, the sign of doubt one in doubt.
+func (l Ladder) cogLabel(i int) string {
+	g := &l.Table.Gears[i]
+	t, _ := l.told(i)
 	if g.Lost {
-		return fmt.Sprintf("(%d)", g.Cog)
+		return fmt.Sprintf("(%d)%s", g.Cog, t.sign())
 	}
-	return fmt.Sprint(g.Cog)
+	return fmt.Sprint(g.Cog) + t.sign()
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 )
 
 func (y *ladderLayout) draw() {
@@ -106,25 +107,33 @@ func (y *ladderLayout) column(ring int) {
 	wanted, places := y.labelPlaces(ring)
 	for k, g := range y.gearsOf(ring) {
 		y.drawBar(ring, x0, x1, wanted[k], g.Lost)
-		y.drawLabel(g, x0, wanted[k], places[k])
+		y.drawLabel(ring*len(y.Table.Cogs)+k, x0, wanted[k], places[k])
 	}
 }
 
-// drawLabel writes a rung's cog at its left, with a leader when it had to move.
+// drawLabel writes the cog of gear i at its rung's left, after the mark of its
+// state where there is one, with a leader when it had to move.
 // The label clears the ties and the grid behind it: a line through a number
 // reads as struck out.
-func (y *ladderLayout) drawLabel(g gearing.Gear, bar, at, place float64) {
+func (y *ladderLayout) drawLabel(i int, bar, at, place float64) {
 	s, z := y.s, y.size
 	st := y.text(z)
 	st.align = alignRight
 	edge := bar - labelLeader*z
-	name := cogLabel(g)
+	name := y.cogLabel(i)
 	w := s.textWidth(name, st)
+	t, marked := y.told(i)
+	if marked {
+		w += ladderMark * z
+	}
 	s.fillRect(rect{edge - w - 0.3*z, place - 0.46*z, edge + 0.3*z, place + 0.46*z}, s.theme.Background)
 	if math.Abs(place-at) > 0.1*z {
 		s.line(point{bar - 0.1*z, at}, point{edge + 0.15*z, place}, stroke{color: s.theme.Muted, width: 0.05 * z})
 	}
 	s.text(point{edge, place}, name, st)
+	if marked {
+		s.stateMark(point{edge - w + 0.4*z, place}, 0.8*z, t.state)
+	}
 }
 
 // drawBar draws the rung itself: solid, or hollow for a lost gear.
@@ -152,9 +161,27 @@ func (y *ladderLayout) explain() legend {
 	}
 	add(false, "gear, labelled by cog teeth")
 	add(true, "(cog) lost to "+y.lostTo())
+	y.explainStates(&l)
 	if len(y.ties()) > 0 {
 		tie := func(s *sheet, at point, w float64) { s.line(at, point{at.x + w, at.y}, y.tieStroke()) }
 		l.entries = append(l.entries, entry{tie, fmt.Sprintf("duplicates within %s %%", plain(float64(y.Table.Tolerance)))})
 	}
 	return l
+}
+
+// explainStates adds the states that are marked, and doubt.
+func (y *ladderLayout) explainStates(l *legend) {
+	seen := map[sim.State]bool{}
+	for i := range y.Table.Gears {
+		if t, marked := y.told(i); marked {
+			seen[t.state] = true
+		}
+	}
+	for st := sim.Clear; st <= sim.Locks; st++ {
+		if seen[st] {
+			mark := func(s *sheet, at point, w float64) { s.stateMark(point{at.x + w/2, at.y}, 0.8*y.size, st) }
+			l.entries = append(l.entries, entry{mark, stateWords(st)})
+		}
+	}
+	l.addDoubt(judgement{y.Advice})
 }

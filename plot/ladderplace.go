@@ -20,6 +20,7 @@ const (
 	labelPitch   = 1.02 // from one rung label to the next: brackets clear each other
 	labelMove    = 0.8  // a label farther from its rung is taken for another's
 	labelLeader  = 1.1  // from a label to its rung
+	ladderMark   = 1.0  // of a state's mark before its label
 	leastRung    = 2.2
 	leastPlot    = 8.0 // height of the columns
 	columnGap    = 0.8
@@ -86,7 +87,7 @@ func (y *ladderLayout) placeAll() {
 	s, z := y.s, y.size
 	margin := ladderMargin * z
 	y.title = s.titleLines(y.Title(), z, s.w-2*margin)
-	y.lines = y.wrapFacts(s.w - 2*margin)
+	y.lines = s.wrapped(y.facts(), y.text(z), s.w-2*margin)
 	y.legend = y.explain()
 	y.plot.y1 = s.h - margin - (titleHeight(y.title)+0.4+factLine*float64(len(y.lines))+2.3)*z
 	y.plot.y0 = margin + y.legend.height(s, s.w-2*margin) + 0.8*z
@@ -103,8 +104,12 @@ func (y *ladderLayout) placeColumns(margin float64) {
 	y.plot.x1 = y.s.w - axis - y.widest(y.inchTicks)
 	y.colWidth = y.plot.width() / float64(len(y.Table.Rings))
 	y.label = 0
-	for _, g := range y.Table.Gears {
-		y.label = max(y.label, y.s.textWidth(cogLabel(g), y.text(z)))
+	for i := range y.Table.Gears {
+		w := y.s.textWidth(y.cogLabel(i), y.text(z))
+		if _, marked := y.told(i); marked {
+			w += ladderMark * z
+		}
+		y.label = max(y.label, w)
 	}
 }
 
@@ -167,19 +172,4 @@ func (y *ladderLayout) sizeRungs() {
 	}
 	y.bar = min(0.11*y.size, max(0.2*gap, 0.03*y.size))
 	y.markSize = min(0.75*y.size, max(0.9*gap, 0.3*y.size))
-}
-
-// wrapFacts breaks the facts into lines that fit a width.
-func (y *ladderLayout) wrapFacts(width float64) []string {
-	var lines []string
-	for _, f := range y.facts() {
-		if n := len(lines); n > 0 {
-			if joined := lines[n-1] + " · " + f; y.s.textWidth(joined, y.text(y.size)) <= width {
-				lines[n-1] = joined
-				continue
-			}
-		}
-		lines = append(lines, f)
-	}
-	return lines
 }

@@ -96,8 +96,8 @@ func checkLadder(t *testing.T, rt *rapid.T, l Ladder, o Options) *noted {
 	for _, s := range n.texts {
 		drawn[s]++
 	}
-	for _, g := range l.Table.Gears {
-		if drawn[cogLabel(g)] == 0 {
+	for i, g := range l.Table.Gears {
+		if drawn[l.cogLabel(i)] == 0 {
 			rt.Fatalf("no label for %s", g.Name())
 		}
 	}

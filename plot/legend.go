@@ -1,5 +1,7 @@
 package plot
 
+import "cagewise/sim"
+
 // entry is one explanation in the strip under a chart.
 type entry struct {
 	draw func(s *sheet, at point, width float64) // the sample, from its left end at mid height
@@ -12,6 +14,19 @@ type legend struct {
 	entries []entry
 	size    float64 // of the text, mm
 	sample  float64 // width of a sample, mm
+}
+
+// addDoubt explains the sign of gears in doubt, where there are any.
+func (l *legend) addDoubt(j judgement) {
+	if !j.given() || len(j.Doubtful()) == 0 {
+		return
+	}
+	sign := func(s *sheet, at point, w float64) {
+		st := l.style(s)
+		st.bold, st.align = true, alignMiddle
+		s.text(point{at.x + w/2, at.y}, doubtSign, st)
+	}
+	l.entries = append(l.entries, entry{sign, "in doubt: may be otherwise, a chance of " + percent(sim.LostChance) + " or more"})
 }
 
 // lines breaks the entries into lines that fit a width.

@@ -13,14 +13,9 @@ import (
 // much: a row for each gear, a cell for each count. Neighbours in one state are
 // one bar. Nothing is said of other counts.
 type LengthWindow struct {
-	Fit    sim.Fit    // names the gears, ring by ring from the smallest; its count gets a cell if it is the chosen one
-	Window sim.Window // the states by count, in the order of Fit.Gears
-	// Recommended is the count to cut to, 0: none is marked.
-	Recommended int
-	Chosen      int // the chain in question, pitches: a count of Window, or Fit's; 0: none is marked
-	// Knowledge is what the geometry rests on; RatingOnly: not said.
-	Knowledge sim.Knowledge
-	Name      string // heading; empty: "Chain length window"
+	// Answer gives gears, states, the chain judged and the length to have.
+	Answer *sim.Answer
+	Name   string // heading; empty: "Chain length window"
 }
 
 // Title is the heading.
@@ -33,19 +28,14 @@ func (l LengthWindow) Title() string {
 
 // Describe says what the chart shows.
 func (l LengthWindow) Describe() string {
-	s := fmt.Sprintf("What each of %s does with each chain count, in pitches. %s.",
-		count(len(l.Fit.Gears), "gear"), strings.Join(l.facts(), "; "))
-	if c := l.chosen(); c >= 0 {
-		gears := slices.Clone(l.Fit.Gears)
-		for i, st := range l.columns()[c].states {
-			gears[i].State = st
-		}
-		if list := failing(gears); len(list) > 0 {
-			s += fmt.Sprintf(" Failing with %d: %s.", l.Chosen, strings.Join(list, ", "))
-		}
+	if l.Answer == nil {
+		return l.Title()
 	}
-	return s
+	return fmt.Sprintf("What each of %s does with each chain count, in pitches. %s.%s",
+		count(len(l.Answer.Fit.Gears), "gear"), strings.Join(l.facts(), "; "), l.judgement().listing())
 }
+
+func (l LengthWindow) judgement() judgement { return judgement{&l.Answer.Advice} }
 
 // windowColumn is one chain count.
 type windowColumn struct {
@@ -60,17 +50,17 @@ func (c *windowColumn) counts() sim.CountStates { return sim.CountStates{States:
 // of a column.
 const apart = 0.5
 
-// columns are the counts computed, ascending.
+// columns are the counts computed, ascending; the chain judged is among them.
 func (l LengthWindow) columns() []windowColumn {
-	counts := l.Window.Counts
-	list := make([]windowColumn, 0, len(counts)+1)
-	for _, c := range counts {
+	a := l.Answer
+	list := make([]windowColumn, 0, len(a.Window.Counts)+1)
+	for _, c := range a.Window.Counts {
 		list = append(list, windowColumn{pitches: c.Pitches, states: c.States})
 	}
-	if _, ok := l.Window.Find(l.Fit.Pitches); !ok && l.Fit.Pitches > 0 && (l.Chosen == l.Fit.Pitches || len(counts) == 0) {
-		own := windowColumn{pitches: l.Fit.Pitches}
-		for i := range l.Fit.Gears {
-			own.states = append(own.states, l.Fit.Gears[i].State)
+	if _, ok := a.Window.Find(a.Pitches); !ok && a.Pitches > 0 {
+		own := windowColumn{pitches: a.Pitches}
+		for i := range a.Gears {
+			own.states = append(own.states, a.Gears[i].State)
 		}
 		at, _ := slices.BinarySearchFunc(list, own.pitches, func(c windowColumn, n int) int { return c.pitches - n })
 		list = slices.Insert(list, at, own)
@@ -86,45 +76,30 @@ func (l LengthWindow) columns() []windowColumn {
 
 // step is the number of pitches between counts that are neighbours.
 func (l LengthWindow) step() int {
-	if c := l.Window.Counts; len(c) > 1 {
+	if c := l.Answer.Window.Counts; len(c) > 1 {
 		return c[1].Pitches - c[0].Pitches
 	}
 	return 2
 }
 
-// chosen is the index of the chosen count's column, -1 for none.
-func (l LengthWindow) chosen() int { return l.column(l.Chosen) }
-
+// column is the index of a count's column, -1 for none.
 func (l LengthWindow) column(pitches int) int {
-	if pitches == 0 {
-		return -1
-	}
 	return slices.IndexFunc(l.columns(), func(c windowColumn) bool { return c.pitches == pitches })
 }
 
 // facts are what the chart says in words.
 func (l LengthWindow) facts() []string {
-	list := basis(l.Knowledge)
+	j := l.judgement()
+	list := slices.Concat(basis(j.Knowledge), j.facts(), []string{j.withChain()}, j.gearFacts())
 	all := l.columns()
-	if len(all) > 0 {
-		of := rangeWords(all[0].pitches, all[len(all)-1].pitches)
-		if running := l.running(); running != "" {
-			list = append(list, fmt.Sprintf("of %s pitches, every gear runs with %s", of, running))
-		} else {
-			list = append(list, fmt.Sprintf("of %s pitches, no count runs in every gear", of))
-		}
+	if len(all) == 0 {
+		return list
 	}
-	switch n := l.Recommended; {
-	case n == 0:
-	case n == l.Window.Shortest:
-		list = append(list, fmt.Sprintf("recommended %d, the shortest without danger", n))
-	default:
-		list = append(list, fmt.Sprintf("recommended %d, as the shortest without danger, %d, is in doubt", n, l.Window.Shortest))
+	of := rangeWords(all[0].pitches, all[len(all)-1].pitches)
+	if running := l.running(); running != "" {
+		return append(list, fmt.Sprintf("of %s pitches, every gear runs with %s", of, running))
 	}
-	if c := l.chosen(); c >= 0 {
-		list = append(list, fmt.Sprintf("chosen %d: %s", l.Chosen, strings.Join(stateCounts(all[c].states), ", ")))
-	}
-	return list
+	return append(list, fmt.Sprintf("of %s pitches, no count runs in every gear", of))
 }
 
 // running names the counts with which every gear runs, empty for none.
@@ -155,23 +130,6 @@ func rangeWords(from, to int) string {
 	return fmt.Sprintf("%d to %d", from, to)
 }
 
-// stateCounts count the gears in each state that occurs.
-func stateCounts(states []sim.State) []string {
-	var list []string
-	for st := sim.Clear; st <= sim.Locks; st++ {
-		n := 0
-		for _, s := range states {
-			if s == st {
-				n++
-			}
-		}
-		if n > 0 {
-			list = append(list, fmt.Sprintf("%d %s", n, st))
-		}
-	}
-	return list
-}
-
 // Size is the default page in mm.
 func (l LengthWindow) Size() (wMM, hMM float64) { return 160, l.heightAt(160) }
 
@@ -179,26 +137,32 @@ func (l LengthWindow) Size() (wMM, hMM float64) { return 160, l.heightAt(160) }
 const mostPitches, mostColumns = 10000, 200
 
 func (l LengthWindow) check() error {
-	if err := checkGears("length window", l.Fit.Gears); err != nil {
+	const what = "length window"
+	a := l.Answer
+	if a == nil {
+		return fmt.Errorf("%s: %w", what, errNoAnswer)
+	}
+	if err := checkGears(what, a.Fit.Gears); err != nil {
+		return err
+	}
+	if err := l.judgement().checkFits(what, a.Fit.Gears); err != nil {
 		return err
 	}
 	last := 0
-	for _, c := range l.Window.Counts {
-		if len(c.States) != len(l.Fit.Gears) {
-			return fmt.Errorf("length window: %d states for %d gears with %d pitches", len(c.States), len(l.Fit.Gears), c.Pitches)
+	for _, c := range a.Window.Counts {
+		if len(c.States) != len(a.Fit.Gears) {
+			return fmt.Errorf("%s: %d states for %d gears with %d pitches", what, len(c.States), len(a.Fit.Gears), c.Pitches)
 		}
 		if c.Pitches <= last || c.Pitches > mostPitches {
-			return fmt.Errorf("length window: a count of %d pitches after %d; allowed ascending ones up to %d", c.Pitches, last, mostPitches)
+			return fmt.Errorf("%s: a count of %d pitches after %d; allowed ascending ones up to %d", what, c.Pitches, last, mostPitches)
 		}
 		last = c.Pitches
 	}
 	switch n := len(l.columns()); {
 	case n == 0 || n > mostColumns:
-		return fmt.Errorf("length window: %d counts; allowed 1 to %d", n, mostColumns)
-	case l.Fit.Pitches < 0 || l.Fit.Pitches > mostPitches:
-		return fmt.Errorf("length window: a fit with %d pitches; allowed up to %d", l.Fit.Pitches, mostPitches)
-	case l.Chosen != 0 && l.chosen() < 0:
-		return fmt.Errorf("length window: nothing is computed for the chosen %d pitches; allowed: a count of the window or the fit", l.Chosen)
+		return fmt.Errorf("%s: %d counts; allowed 1 to %d", what, n, mostColumns)
+	case a.Pitches < 0 || a.Pitches > mostPitches:
+		return fmt.Errorf("%s: a chain of %d pitches; allowed up to %d", what, a.Pitches, mostPitches)
 	}
 	return nil
 }

@@ -29,7 +29,7 @@ func (y *windowLayout) labelled() []countLabel {
 		}
 		list = append(list, countLabel{c, at})
 	}
-	for _, c := range []int{y.chosen, y.advised} {
+	for _, c := range []int{y.judged, y.length} {
 		if c >= 0 {
 			add(c)
 		}
@@ -54,40 +54,58 @@ func (y *windowLayout) labelWidth() float64 {
 	return w
 }
 
-// drawMarked frames the chosen and the recommended count over all rows.
+// drawMarked frames the chain judged and the length to have over all rows.
 func (y *windowLayout) drawMarked() {
-	z := y.size
+	z, up := y.size, 0.1
+	if y.columnW > y.labelWidth()+0.4*z { // else the frame would cross the counts
+		up = countLine + 0.65
+	}
 	frame := func(c int, st stroke) {
 		r := y.cells(c, c)
-		r.y0, r.y1 = r.y0-0.1*z, r.y1+(countLine+0.65)*z
+		r.y0, r.y1 = r.y0-0.1*z, r.y1+up*z
 		y.s.polygon(r.corners(), nil, st)
 	}
-	if y.advised >= 0 && y.advised != y.chosen {
+	if y.length >= 0 && y.length != y.judged {
 		st := stroke{color: y.s.theme.Ink, width: 0.1 * z, dash: []float64{0.5 * z, 0.3 * z}}
-		y.s.part("recommended", func() { frame(y.advised, st) })
+		y.s.part("length", func() { frame(y.length, st) })
 	}
-	if y.chosen >= 0 {
-		y.s.part("chosen", func() { frame(y.chosen, stroke{color: y.s.theme.Ink, width: 0.16 * z}) })
+	if y.judged >= 0 {
+		y.s.part("judged", func() { frame(y.judged, stroke{color: y.s.theme.Ink, width: 0.16 * z}) })
 	}
 	y.nameMarked()
 }
 
+// judgedWord is over the chain judged.
+const judgedWord = "judged"
+
+// orderWord is over the length to have.
+func orderWord(o sim.Order) string {
+	switch o {
+	case sim.Cut:
+		return "cut to this"
+	case sim.Replace:
+		return "replace by this"
+	}
+	return o.String()
+}
+
 // nameMarked writes what the frames say, away from each other.
 func (y *windowLayout) nameMarked() {
-	const chosen, advised = "chosen", "recommended"
+	order := orderWord(y.Answer.Order)
 	switch {
-	case y.chosen >= 0 && y.chosen == y.advised:
-		y.nameAt(y.chosen, "chosen, recommended", alignMiddle)
-	case y.chosen < 0 && y.advised >= 0:
-		y.nameAt(y.advised, advised, alignMiddle)
-	case y.chosen >= 0 && y.advised < 0:
-		y.nameAt(y.chosen, chosen, alignMiddle)
-	case y.chosen >= 0 && y.chosen < y.advised:
-		y.nameAt(y.chosen, chosen, alignRight)
-		y.nameAt(y.advised, advised, alignLeft)
-	case y.chosen >= 0:
-		y.nameAt(y.advised, advised, alignRight)
-		y.nameAt(y.chosen, chosen, alignLeft)
+	case y.judged < 0 && y.length < 0:
+	case y.judged == y.length:
+		y.nameAt(y.judged, judgedWord+", "+order, alignMiddle)
+	case y.judged < 0:
+		y.nameAt(y.length, order, alignMiddle)
+	case y.length < 0:
+		y.nameAt(y.judged, judgedWord, alignMiddle)
+	case y.judged < y.length:
+		y.nameAt(y.judged, judgedWord, alignRight)
+		y.nameAt(y.length, order, alignLeft)
+	default:
+		y.nameAt(y.length, order, alignRight)
+		y.nameAt(y.judged, judgedWord, alignLeft)
 	}
 }
 
@@ -114,7 +132,6 @@ func (y *windowLayout) nameAt(c int, word string, a align) {
 // explain is the legend: the states that occur.
 func (y *windowLayout) explain() legend {
 	l := legend{size: 0.9 * y.size, sample: 2.6 * y.size}
-	words := map[sim.State]string{sim.Slack: "slack, noisy", sim.Fouls: "fouls: guide pulley in the cog", sim.Far: "far: runs, slow shifts", sim.Clear: "clear: runs"}
 	seen, allRun := map[sim.State]bool{}, false
 	for c := range y.counts {
 		allRun = allRun || y.counts[c].counts().Worst().Runs()
@@ -129,11 +146,7 @@ func (y *windowLayout) explain() legend {
 		if !seen[st] {
 			continue
 		}
-		word, ok := words[st]
-		if !ok {
-			word = st.String()
-		}
-		add(word, func(x0, x1, at float64) {
+		add(legendWords(st), func(x0, x1, at float64) {
 			y.drawBar(rect{x0, at - 0.55*y.size, x1, at + 0.55*y.size}, st)
 			y.drawMark(point{(x0 + x1) / 2, at}, x1-x0, st)
 		})
@@ -141,5 +154,23 @@ func (y *windowLayout) explain() legend {
 	if allRun {
 		add("every gear runs", y.drawRunsBar)
 	}
+	l.addDoubt(y.judgement())
 	return l
+}
+
+// legendWords are a state in words with what that means.
+func legendWords(st sim.State) string {
+	switch st {
+	case sim.Clear:
+		return "clear: runs"
+	case sim.Far:
+		return "far: runs, slow shifts"
+	case sim.Slack:
+		return "hangs slack: noisy"
+	case sim.Tight:
+		return "tight: turns, keep out"
+	case sim.Hits:
+		return "hits the cog"
+	}
+	return st.String()
 }

@@ -11,8 +11,8 @@ func (l LengthWindow) draw(s *sheet) { l.place(s).draw() }
 func (y *windowLayout) draw() {
 	y.head.draw(y.s)
 	y.drawCounts()
-	for i := range y.Fit.Gears {
-		y.s.part("gear "+y.Fit.Gears[i].String(), func() { y.drawRow(i) })
+	for i := range y.Answer.Gears {
+		y.s.part("gear "+y.Answer.Gears[i].String(), func() { y.drawRow(i) })
 	}
 	y.drawAllRun()
 	y.drawMarked()
@@ -20,8 +20,8 @@ func (y *windowLayout) draw() {
 	y.legend.draw(y.s, margin, margin+y.legend.height(y.s, y.s.w-2*margin), y.s.w-2*margin)
 }
 
-// withChosen is over the states with the chosen count.
-func (y *windowLayout) withChosen() string { return fmt.Sprintf("with %d", y.Chosen) }
+// withJudged is over the states with the chain judged.
+func (y *windowLayout) withJudged() string { return fmt.Sprintf("with %d", y.Answer.Pitches) }
 
 // Middles of the lines of counts over the rows, in text sizes.
 const pairsLine, countLine, labelLine = 0.85, 2.1, 3.5
@@ -36,28 +36,28 @@ func (y *windowLayout) drawCounts() {
 	s.text(up(y.plot.x0-0.5*z, pairsLine), pairsName, name)
 	for _, c := range y.labelled() {
 		st := label
-		st.bold = c.column == y.chosen || c.column == y.advised
+		st.bold = c.column == y.judged || c.column == y.length
 		n := y.counts[c.column].pitches
 		s.text(up(c.at, countLine), fmt.Sprint(n), st)
 		s.text(up(c.at, pairsLine), plain(float64(n)/2), pairs)
 	}
-	if y.chosen >= 0 {
+	if y.judged >= 0 {
 		name.align = alignLeft
-		s.text(up(y.plot.x1+0.6*z, countLine), y.withChosen(), name)
+		s.text(up(y.plot.x1+0.6*z, countLine), y.withJudged(), name)
 	}
 }
 
-// drawRow draws the bars of one gear, its name and what it does with the chosen
-// count.
+// drawRow draws the bars of one gear, its name and what it does with the chain
+// judged.
 func (y *windowLayout) drawRow(i int) {
 	s, at, t := y.s, y.rowAt(i), y.rowText
 	name := y.rowStyle()
 	name.align = alignRight
-	s.text(point{y.plot.x0 - 0.5*y.size, at}, y.Fit.Gears[i].String(), name)
-	if y.chosen >= 0 {
-		st, left := y.counts[y.chosen].states[i], y.plot.x1+0.6*y.size
-		s.stateMark(point{left + 0.45*t, at}, 0.85*t, st)
-		s.text(point{left + 1.3*t, at}, shortState(st), y.rowStyle())
+	s.text(point{y.plot.x0 - 0.5*y.size, at}, y.Answer.Gears[i].String(), name)
+	if y.judged >= 0 {
+		is, left := y.judgement().tell(i), y.plot.x1+0.6*y.size
+		s.stateMark(point{left + 0.45*t, at}, 0.85*t, is.state)
+		s.text(point{left + 1.3*t, at}, is.short(), y.rowStyle())
 	}
 	y.bars(i, func(from, to int, st sim.State) {
 		r := y.cells(from, to)
@@ -74,14 +74,15 @@ func (y *windowLayout) drawMark(at point, room float64, st sim.State) {
 	size := min(1.6*y.half(), 0.8*y.size)
 	switch {
 	case room < 1.3*size:
-	case st.Dangerous():
+	case st >= sim.Tight:
 		y.s.platedMark(at, 0.88*size, st)
 	default:
 		y.s.stateMark(at, size, st)
 	}
 }
 
-// drawBar draws counts of one state: solid, hatched, crossed, tinted or open.
+// drawBar draws counts of one state: solid, hatched, crossed, lined, tinted or
+// open.
 func (y *windowLayout) drawBar(r rect, st sim.State) {
 	s, t, z := y.s, y.s.theme, y.size
 	col := t.stateColor(st)
@@ -90,13 +91,17 @@ func (y *windowLayout) drawBar(r rect, st sim.State) {
 	switch st {
 	case sim.Locks:
 		s.polygon(r.corners(), col, edge)
-	case sim.Overstretched:
+	case sim.TooShort:
 		s.polygon(r.corners(), t.Background, edge)
 		s.hatch(r, 0.36*z, thin)
-	case sim.Fouls:
+	case sim.Hits:
 		s.polygon(r.corners(), t.Background, edge)
 		s.hatch(r, 0.45*z, thin)
 		s.backHatch(r, 0.45*z, thin)
+	case sim.Tight:
+		s.polygon(r.corners(), t.Background, edge)
+		third := r.height() / 3
+		s.segments([][2]point{{{r.x0, r.y0 + third}, {r.x1, r.y0 + third}}, {{r.x0, r.y1 - third}, {r.x1, r.y1 - third}}}, thin)
 	case sim.Slack:
 		edge.dash = []float64{0.25 * z, 0.25 * z}
 		s.polygon(r.corners(), nil, edge)

@@ -12,8 +12,8 @@ type windowLayout struct {
 	rings   int
 	cogs    int
 	counts  []windowColumn
-	chosen  int // index of a column, -1: none
-	advised int // of the recommended count, -1: none
+	judged  int // index of the column of the chain judged, -1: none
+	length  int // of the length to have, -1: none
 	head    heading
 	legend  legend
 	plot    rect
@@ -23,7 +23,7 @@ type windowLayout struct {
 // Sizes of a length window in text sizes.
 const (
 	windowRow     = 1.3  // a row, where the page's height is free
-	windowLabels  = 1.45 // the line that names the chosen and the recommended count
+	windowLabels  = 1.45 // the line that names the chain judged and the length to have
 	windowHeader  = 2.75 // the lines of counts and link pairs
 	windowBelow   = 1.5  // bar under the counts with which every gear runs, and space
 	betweenRings  = 0.6  // rows between two rings
@@ -43,6 +43,9 @@ func (l LengthWindow) place(s *sheet) *windowLayout {
 
 // heightAt is the height that gives every row its room.
 func (l LengthWindow) heightAt(wMM float64) float64 {
+	if l.check() != nil {
+		return MinSizeMM
+	}
 	s := &sheet{w: wMM}
 	y := l.layout(s, firstText(s, 0))
 	return allowed(y.rows()*windowRow*y.size - y.plot.height())
@@ -50,16 +53,15 @@ func (l LengthWindow) heightAt(wMM float64) float64 {
 
 func (l LengthWindow) layout(s *sheet, size float64) *windowLayout {
 	y := &windowLayout{LengthWindow: l, s: s, size: size, counts: l.columns()}
-	y.chosen, y.advised = l.chosen(), l.column(l.Recommended)
-	y.cogs = ContactSheet{Fits: l.Fit.Gears}.columns()
-	y.rings = ContactSheet{Fits: l.Fit.Gears}.rings()
+	y.judged, y.length = l.column(l.Answer.Pitches), l.column(l.Answer.Length)
+	y.cogs, y.rings = columnsOf(l.Answer.Fit.Gears), ringsOf(l.Answer.Fit.Gears)
 	y.placeAll()
 	return y
 }
 
 // rows is the number of rows, with the space between rings.
 func (y *windowLayout) rows() float64 {
-	return float64(len(y.Fit.Gears)) + betweenRings*float64(y.rings-1)
+	return float64(len(y.Answer.Gears)) + betweenRings*float64(y.rings-1)
 }
 
 func (y *windowLayout) placeAll() {
@@ -68,7 +70,7 @@ func (y *windowLayout) placeAll() {
 	y.head = s.heading(y.Title(), y.facts(), z)
 	y.legend = y.explain()
 	y.plot.y1 = s.h - y.head.height() - (windowHeader+0.3)*z
-	if y.chosen >= 0 || y.advised >= 0 {
+	if y.judged >= 0 || y.length >= 0 {
 		y.plot.y1 -= windowLabels * z
 	}
 	y.plot.y0 = margin + y.legend.height(s, s.w-2*margin) + windowBelow*z
@@ -110,22 +112,22 @@ const countName, pairsName = "pitches", "link pairs"
 // nameWidth is the room of the names of gears and lines.
 func (y *windowLayout) nameWidth() float64 {
 	w := max(y.s.textWidth(countName, y.axisText()), y.s.textWidth(pairsName, y.axisText()))
-	for i := range y.Fit.Gears {
-		w = max(w, y.s.textWidth(y.Fit.Gears[i].String(), y.rowStyle()))
+	for i := range y.Answer.Gears {
+		w = max(w, y.s.textWidth(y.Answer.Gears[i].String(), y.rowStyle()))
 	}
 	return w
 }
 
-// stateWidth is the room of the states with the chosen count: marks and names.
+// stateWidth is the room of the states with the chain judged: marks and words.
 func (y *windowLayout) stateWidth() float64 {
-	if y.chosen < 0 {
+	if y.judged < 0 {
 		return 0
 	}
 	w := 0.0
-	for _, st := range y.counts[y.chosen].states {
-		w = max(w, y.s.textWidth(shortState(st), y.rowStyle()))
+	for i := range y.Answer.Gears {
+		w = max(w, y.s.textWidth(y.judgement().tell(i).short(), y.rowStyle()))
 	}
-	return max(w+1.3*y.rowText, y.s.textWidth(y.withChosen(), y.axisText())) + 0.6*y.size
+	return max(w+1.3*y.rowText, y.s.textWidth(y.withJudged(), y.axisText())) + 0.6*y.size
 }
 
 // rowAt is the middle of a gear's row: the largest ring's on top, each from the

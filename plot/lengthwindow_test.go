@@ -10,21 +10,17 @@ import (
 	"cagewise/sim"
 )
 
-// windows are length windows of the test builds: with the recommended chain,
-// with each end of the window, and with one chain far outside it.
+// windows are length windows of the test builds: with the length advised, with
+// each end of the window, and with one chain far outside it.
 func windows(t testing.TB) map[string]LengthWindow {
 	t.Helper()
 	list := map[string]LengthWindow{}
 	for _, c := range rigCases {
-		s := solve(t, c.build)
+		s := study(t, c.build)
 		list[c.name] = window(s)
-		counts := s.answer.Window.Counts
-		for name, n := range map[string]int{"first": counts[0].Pitches, "last": counts[len(counts)-1].Pitches, "short": counts[0].Pitches - 9} {
-			f, err := s.rig.Fit(n)
-			if err != nil {
-				t.Fatal(err)
-			}
-			list[c.name+" "+name] = LengthWindow{Fit: f, Window: s.answer.Window, Recommended: s.answer.Recommended, Chosen: n}
+		counts := s.Answer.Window.Counts
+		for name, n := range map[string]int{"first": counts[0].Pitches, "last": counts[len(counts)-1].Pitches, "short": counts[0].Pitches - 9, "tight": s.Advice.Pitches - 2} {
+			list[c.name+" "+name] = window(study(t, withChain(c.build, n)))
 		}
 	}
 	return list
@@ -42,12 +38,13 @@ func (l LengthWindow) placed(t testing.TB) (*windowLayout, page) {
 // want are the states with every count that is computed, from the simulation.
 func (l LengthWindow) want() map[int][]sim.State {
 	want := map[int][]sim.State{}
-	for _, c := range l.Window.Counts {
+	for _, c := range l.Answer.Window.Counts {
 		want[c.Pitches] = c.States
 	}
-	if _, ok := want[l.Fit.Pitches]; !ok {
-		for i := range l.Fit.Gears {
-			want[l.Fit.Pitches] = append(want[l.Fit.Pitches], l.Fit.Gears[i].State)
+	fit := &l.Answer.Fit
+	if _, ok := want[fit.Pitches]; !ok {
+		for i := range fit.Gears {
+			want[fit.Pitches] = append(want[fit.Pitches], fit.Gears[i].State)
 		}
 	}
 	return want
@@ -64,9 +61,9 @@ func TestWindowBars(t *testing.T) {
 			if !ok || !strings.HasPrefix(gear, "gear ") {
 				continue
 			}
-			var word string
 			var from, to int
-			if _, err := fmt.Sscanf(bar, "%s %d to %d", &word, &from, &to); err != nil {
+			word, counts := cutBar(bar)
+			if _, err := fmt.Sscanf(counts, "%d to %d", &from, &to); err != nil {
 				t.Fatal(part, err)
 			}
 			box := around(pathPoints(t, d, pg.h))
@@ -86,13 +83,13 @@ func TestWindowBars(t *testing.T) {
 		}
 		for n, states := range want {
 			for i, st := range states {
-				if key := fmt.Sprint("gear ", l.Fit.Gears[i].String(), " ", n); seen[key] != st {
+				if key := fmt.Sprint("gear ", l.Answer.Fit.Gears[i].String(), " ", n); seen[key] != st {
 					t.Errorf("%s: %s is drawn %s, computed %s", name, key, seen[key], st)
 				}
 			}
 		}
-		if len(seen) != len(want)*len(l.Fit.Gears) {
-			t.Errorf("%s: %d cells for %d counts of %d gears", name, len(seen), len(want), len(l.Fit.Gears))
+		if len(seen) != len(want)*len(l.Answer.Fit.Gears) {
+			t.Errorf("%s: %d cells for %d counts of %d gears", name, len(seen), len(want), len(l.Answer.Fit.Gears))
 		}
 	}
 }
@@ -106,22 +103,68 @@ func stateNamed(word string) sim.State {
 	return -1
 }
 
-// The word at the right of a gear is its state with the chosen count.
-func TestWindowTellsTheChosenCount(t *testing.T) {
+// cutBar cuts a bar's name into its state and its counts.
+func cutBar(name string) (word, counts string) {
+	at := strings.IndexAny(name, "0123456789")
+	return strings.TrimSpace(name[:max(at, 0)]), name[max(at, 0):]
+}
+
+// The word at the right of a gear is its state with the chain judged, with the
+// sign of doubt where that is in doubt.
+func TestWindowTellsTheJudgedChain(t *testing.T) {
+	doubts := 0
 	for name, l := range windows(t) {
 		n, _, err := layout(l, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		states := l.want()[l.Chosen]
-		for i := range l.Fit.Gears {
-			at := slices.Index(n.texts, l.Fit.Gears[i].String())
-			if at < 0 || n.texts[at+1] != shortState(states[i]) {
-				t.Errorf("%s: %s is not told to be %s", name, l.Fit.Gears[i].GearID, states[i])
+		states := l.want()[l.Answer.Pitches]
+		for i := range l.Answer.Gears {
+			g, want := &l.Answer.Gears[i], states[i].String()
+			if g.Doubt {
+				want += "?"
+				doubts++
+			}
+			at := slices.Index(n.texts, g.String())
+			if at < 0 || n.texts[at+1] != want {
+				t.Errorf("%s: %s is not told to be %s", name, g.GearID, want)
 			}
 		}
-		if all := strings.Join(n.texts, " "); !strings.Contains(all, fmt.Sprintf("with %d", l.Chosen)) {
-			t.Errorf("%s: the chosen count is not named: %s", name, all)
+		if all := strings.Join(n.texts, " "); !strings.Contains(all, fmt.Sprintf("with %d", l.Answer.Pitches)) {
+			t.Errorf("%s: the chain judged is not named: %s", name, all)
+		}
+	}
+	if doubts < 5 {
+		t.Errorf("only %d gears in doubt were looked at", doubts)
+	}
+}
+
+// The length to have is marked as what the advice says to do.
+func TestWindowMarksTheOrder(t *testing.T) {
+	base := *study(t, rigCases[0].build).Answer
+	n := base.Pitches
+	for _, tt := range []struct {
+		order   sim.Order
+		pitches int
+		words   []string
+	}{
+		{sim.Cut, n, []string{"judged, cut to this"}},
+		{sim.Hang, n, []string{"judged, leave uncut"}},
+		{sim.Stay, n, []string{"judged, stays"}},
+		{sim.Replace, n - 4, []string{"judged", "replace by this"}},
+		{sim.Replace, n + 4, []string{"judged", "replace by this"}},
+		{sim.NoChain, n, []string{"judged"}},
+	} {
+		a := base
+		a.Order, a.Pitches, a.Length = tt.order, tt.pitches, n
+		if tt.order == sim.NoChain {
+			a.Length = 0
+		}
+		texts := noProblems(t, tt.order.String(), LengthWindow{Answer: &a}, Options{}).texts
+		for _, w := range tt.words {
+			if !slices.Contains(texts, w) {
+				t.Errorf("%s: no %q in %q", tt.order, w, texts)
+			}
 		}
 	}
 }
@@ -144,7 +187,7 @@ func TestWindowLegend(t *testing.T) {
 			}
 		}
 		for st := sim.Clear; st <= sim.Locks; st++ {
-			if strings.Contains(all, st.String()) != present[st] {
+			if strings.Contains(all, legendWords(st)) != present[st] {
 				t.Errorf("%s: legend %q, but %s occurs: %v", name, all, st, present[st])
 			}
 		}
@@ -159,14 +202,17 @@ func TestWindowMarksCounts(t *testing.T) {
 	for name, l := range windows(t) {
 		y, pg := l.placed(t)
 		found := parts(t, svgOf(t, l, Options{}), pg.h)
-		for part, n := range map[string]int{"chosen": l.Chosen, "recommended": l.Recommended} {
+		for part, n := range map[string]int{"judged": l.Answer.Pitches, "length": l.Answer.Length} {
 			c := slices.IndexFunc(y.counts, func(c windowColumn) bool { return c.pitches == n })
-			if c < 0 || part == "recommended" && n == l.Chosen {
+			if c < 0 || part == "length" && n == l.Answer.Pitches {
 				continue
 			}
 			box, want := around(found[part]), y.cells(c, c)
 			if math.Abs(box.x0-want.x0) > 0.011 || math.Abs(box.x1-want.x1) > 0.011 || box.y0 > want.y0 || box.y1 < want.y1 {
 				t.Errorf("%s: %s is at %+v, want round %+v", name, part, box, want)
+			}
+			if over := box.y1 > want.y1+y.size; over && y.columnW < y.labelWidth() {
+				t.Errorf("%s: the frame of what is %s crosses the counts", name, part)
 			}
 		}
 		noProblems(t, name, l, Options{})

@@ -2,10 +2,13 @@ package plot
 
 import (
 	"bytes"
+	"fmt"
 	"maps"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -34,39 +37,42 @@ var rigCases = []rigCase{
 	{"single", rigBuild("wide", 440, 40, teeth(32), teeth(10, 12, 14, 16, 18, 21, 24, 28, 33, 39, 45, 51))},
 	{"triple", rigBuild("long", 440, 65, teeth(22, 32, 44), teeth(11, 13, 15, 17, 19, 21, 24, 28, 32, 36))},
 	{"wide_triple", rigBuild("long", 440, 65, teeth(22, 32, 44), teeth(11, 12, 13, 14, 15, 17, 19, 21, 24, 28, 32, 36, 40))},
+	{"near_double", rigBuild("medium", 427, 70, teeth(30, 46), teeth(11, 13, 15, 17, 19, 21, 24, 28, 32, 36))}, // tight with a link pair less
 	{"wide_double", rigBuild("long", 425, 70, teeth(31, 48), teeth(11, 12, 13, 14, 15, 17, 19, 21, 24, 28, 32, 36))},
 }
 
-// solved is a build with its rig and its answer.
-type solved struct {
-	rig    *sim.Rig
-	answer sim.Answer
-}
+// studies are those of the test builds, as one takes longer than its pictures.
+var studies sync.Map
 
-func solve(t testing.TB, b gearing.Build) solved {
+// study is everything that is computed of a build.
+func study(t testing.TB, b gearing.Build) *sim.Study {
 	t.Helper()
-	r, err := sim.NewRig(b)
+	key := fmt.Sprintf("%+v", b)
+	if s, ok := studies.Load(key); ok {
+		return s.(*sim.Study)
+	}
+	s, err := sim.NewStudy(b, gearing.TableOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := r.Answer()
-	if err != nil {
-		t.Fatal(err)
+	if s.Answer == nil {
+		t.Fatal(s.Missing)
 	}
-	return solved{r, a}
+	studies.Store(key, s)
+	return s
 }
 
-func (s solved) side(t testing.TB, ring, cog gearing.Teeth) SideView {
+// side is the side view of a gear of a study.
+func side(t testing.TB, s *sim.Study, ring, cog gearing.Teeth) SideView {
 	t.Helper()
-	i, ok := s.rig.Index(gearing.GearID{Ring: ring, Cog: cog})
+	i, ok := s.Rig.Index(gearing.GearID{Ring: ring, Cog: cog})
 	if !ok {
 		t.Fatalf("no gear %d x %d", ring, cog)
 	}
-	v, err := NewSideView(s.rig, s.answer.Fit, i)
+	v, err := NewSideView(s, i)
 	if err != nil {
 		t.Fatal(err)
 	}
-	v.Margin = &s.answer.Margins[i]
 	return v
 }
 
@@ -87,7 +93,7 @@ func TestShow(t *testing.T) {
 		}
 	}
 	for _, c := range rigCases {
-		for name, p := range shown(t, c, solve(t, c.build)) {
+		for name, p := range shown(t, c) {
 			for _, theme := range ThemeNames() {
 				show(c.name+"_"+name+"_"+theme, p, Options{Theme: theme})
 			}
@@ -101,30 +107,38 @@ func TestShow(t *testing.T) {
 // phoneMM is 360 pixels of 96 dots an inch.
 const phoneMM = 360 / 96.0 * mmPerInch
 
-// shown are the charts of a rig with its own chain and with chains too short
-// and too long.
-func shown(t testing.TB, c rigCase, s solved) map[string]Picture {
-	b := c.build
+// shown are the charts of a rig with the length it is advised and with chains at
+// hand that are too short, tight and too long.
+func shown(t testing.TB, c rigCase) map[string]Picture {
+	b, s := c.build, study(t, c.build)
 	list := map[string]Picture{}
-	for name, n := range map[string]int{"_short": s.answer.Pitches - 6, "_tight": s.answer.Pitches - 2, "_long": s.answer.Pitches + 8} {
-		other := solve(t, withChain(b, n))
-		list["contact"+name] = NewContactSheet(other.rig, other.answer.Fit)
+	for name, n := range map[string]int{"_short": s.Advice.Pitches - 6, "_tight": s.Advice.Pitches - 2, "_long": s.Advice.Pitches + 8} {
+		other := study(t, withChain(b, n))
+		list["contact"+name] = NewContactSheet(other)
 		list["window"+name] = window(other)
-		list["map"+name] = gapMap(b, other.answer.Fit)
-		list["side"+name] = other.side(t, b.LargestRing(), b.LargestCog())
+		list["map"+name] = gapMap(other)
+		list["ladder"+name] = ladderOf(other)
+		list["side"+name] = side(t, other, b.LargestRing(), b.LargestCog())
 		if name == "_long" {
-			list["side"+name] = other.side(t, b.Rings[0], b.LargestCog())
+			list["side"+name] = side(t, other, b.Rings[0], b.LargestCog())
 		}
 	}
 	maps.Copy(list, map[string]Picture{
-		"contact":     NewContactSheet(s.rig, s.answer.Fit),
+		"contact":     NewContactSheet(s),
 		"window":      window(s),
-		"map":         gapMap(b, s.answer.Fit),
-		"side_bigbig": s.side(t, b.LargestRing(), b.LargestCog()),
-		"side_small":  s.side(t, b.Rings[0], b.Cogs[0]),
-		"side_climb":  s.side(t, b.Rings[0], b.LargestCog()),
+		"map":         gapMap(s),
+		"ladder":      ladderOf(s),
+		"side_bigbig": side(t, s, b.LargestRing(), b.LargestCog()),
+		"side_small":  side(t, s, b.Rings[0], b.Cogs[0]),
+		"side_climb":  side(t, s, b.Rings[0], b.LargestCog()),
 	})
 	return list
+}
+
+func window(s *sim.Study) LengthWindow { return LengthWindow{Answer: s.Answer} }
+
+func ladderOf(s *sim.Study) Ladder {
+	return Ladder{Table: s.Table, LostBy: s.LostBy, Advice: &s.Advice}
 }
 
 func withChain(b gearing.Build, pitches int) gearing.Build {
@@ -132,12 +146,14 @@ func withChain(b gearing.Build, pitches int) gearing.Build {
 	return b
 }
 
-// gapMap is the map of the pulley gaps of a fit.
-func gapMap(b gearing.Build, f sim.Fit) GearMap {
-	m := GearMap{Rings: b.Rings, Cogs: b.Cogs, Name: "Pulley gap", Unit: "mm", Decimals: 1, Knowledge: sim.Typical}
-	for i := range f.Gears {
-		m.Values = append(m.Values, float64(f.Gears[i].Gap))
-		m.States = append(m.States, f.Gears[i].State)
+// gapMap is the map of the pulley gaps of a study.
+func gapMap(s *sim.Study) GearMap {
+	m := GearMap{Rings: s.Build.Rings, Cogs: s.Build.Cogs, Name: "Pulley gap", Unit: "mm", Decimals: 1, Advice: &s.Advice, Knowledge: s.Advice.Knowledge}
+	for i := range s.Answer.Fit.Gears {
+		g := &s.Answer.Fit.Gears[i]
+		if m.Values = append(m.Values, float64(g.Gap)); g.NoPath {
+			m.Values[i] = math.NaN()
+		}
 	}
 	return m
 }
@@ -147,7 +163,7 @@ func gapMap(b gearing.Build, f sim.Fit) GearMap {
 func TestRigLayout(t *testing.T) {
 	pages := []Options{{}, {WidthMM: 95, HeightMM: 150}, {WidthMM: 300, HeightMM: 90}, {WidthMM: 60, HeightMM: 60}, {WidthMM: 420, HeightMM: 594}}
 	for _, c := range rigCases {
-		for name, p := range shown(t, c, solve(t, c.build)) {
+		for name, p := range shown(t, c) {
 			for _, o := range pages {
 				noProblems(t, c.name+" "+name, p, o)
 			}
@@ -172,8 +188,8 @@ func noProblems(t fataler, name string, p Picture, o Options) *noted {
 	return n
 }
 
-// anyRig draws any rig that can be laid out, with any chain.
-func anyRig(rt *rapid.T) (gearing.Build, solved, bool) {
+// anyRig draws any build that can be laid out, with any chain.
+func anyRig(rt *rapid.T) (*sim.Study, bool) {
 	wheels := func(lo, hi, most int, label string) []gearing.Teeth {
 		g := rapid.Map(rapid.IntRange(lo, hi), func(i int) gearing.Teeth { return gearing.Teeth(i) })
 		return gearing.SortTeeth(rapid.SliceOfNDistinct(g, 1, most, rapid.ID[gearing.Teeth]).Draw(rt, label))
@@ -181,16 +197,12 @@ func anyRig(rt *rapid.T) (gearing.Build, solved, bool) {
 	b := rigBuild(rapid.SampledFrom(sim.ClassNames()).Draw(rt, "class"),
 		gearing.MM(rapid.IntRange(380, 500).Draw(rt, "chainstay")), gearing.MM(rapid.IntRange(-20, 90).Draw(rt, "drop")),
 		wheels(20, 60, 4, "rings"), wheels(9, 52, 14, "cogs"))
-	r, err := sim.NewRig(b)
-	if err != nil {
-		return b, solved{}, false
-	}
-	n := rapid.IntRange(80, 150).Draw(rt, "pitches")
-	f, err := r.Fit(n)
-	return b, solved{r, sim.Answer{Fit: f, Window: r.Window(), Pitches: n}}, err == nil
+	b.Chain.Pitches = rapid.SampledFrom([]int{0, 1}).Draw(rt, "owned") * rapid.IntRange(80, 150).Draw(rt, "pitches")
+	s, err := sim.NewStudy(b, gearing.TableOptions{})
+	return s, err == nil && s.Answer != nil
 }
 
-// Whatever the rig, its chain and the page, the words of all four charts keep
+// Whatever the rig, its chain and the page, the words of all five charts keep
 // apart.
 func TestAnyRigLayout(t *testing.T) {
 	pages := map[string]*rapid.Generator[float64]{
@@ -198,23 +210,24 @@ func TestAnyRigLayout(t *testing.T) {
 		"any":     rapid.Float64Range(MinSizeMM, MaxSizeMM),
 		"small":   rapid.Float64Range(MinSizeMM, 120),
 	}
-	for name, side := range pages {
+	for name, length := range pages {
 		t.Run(name, rapid.MakeCheck(func(rt *rapid.T) {
-			b, s, ok := anyRig(rt)
+			s, ok := anyRig(rt)
 			if !ok {
 				rt.Skip("cannot be laid out")
 			}
-			o := Options{WidthMM: side.Draw(rt, "width"), HeightMM: side.Draw(rt, "height")}
-			i := rapid.IntRange(0, len(s.answer.Fit.Gears)-1).Draw(rt, "gear")
-			v, err := NewSideView(s.rig, s.answer.Fit, i)
+			o := Options{WidthMM: length.Draw(rt, "width"), HeightMM: length.Draw(rt, "height")}
+			i := rapid.IntRange(0, len(s.Answer.Fit.Gears)-1).Draw(rt, "gear")
+			v, err := NewSideView(s, i)
 			if err != nil {
 				rt.Fatal(err)
 			}
 			v.Name = rapid.StringN(0, 80, 200).Draw(rt, "name")
 			noProblems(rt, "side view", v, o)
-			noProblems(rt, "contact sheet", NewContactSheet(s.rig, s.answer.Fit), o)
+			noProblems(rt, "contact sheet", NewContactSheet(s), o)
 			noProblems(rt, "window", window(s), o)
-			noProblems(rt, "map", gapMap(b, s.answer.Fit), o)
+			noProblems(rt, "map", gapMap(s), o)
+			noProblems(rt, "ladder", ladderOf(s), o)
 		}))
 	}
 }

@@ -2,40 +2,39 @@ package plot
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"math"
 	"slices"
 	"testing"
 
+	"cagewise/gearing"
 	"cagewise/sim"
 )
 
 func TestRigGolden(t *testing.T) {
-	double, triple := solve(t, rigCases[0].build), solve(t, rigCases[3].build)
-	single := solve(t, rigCases[1].build)
-	golden(t, "side_big_big", double.side(t, 46, 36), Options{})
-	golden(t, "side_small_small_dark", double.side(t, 30, 11), Options{Theme: ThemeDark})
-	golden(t, "side_wide_print", single.side(t, 32, 51), Options{Theme: ThemePrint})
-	short := solve(t, withChain(rigCases[0].build, 106))
-	golden(t, "side_locks", short.side(t, 46, 36), Options{})
-	golden(t, "side_slack", triple.side(t, 22, 11), Options{})
+	double, triple := study(t, rigCases[0].build), study(t, rigCases[3].build)
+	single := study(t, rigCases[1].build)
+	golden(t, "side_big_big", side(t, double, 46, 36), Options{})
+	golden(t, "side_small_small_dark", side(t, double, 30, 11), Options{Theme: ThemeDark})
+	golden(t, "side_wide_print", side(t, single, 32, 51), Options{Theme: ThemePrint})
+	short := study(t, withChain(rigCases[0].build, 106))
+	golden(t, "side_locks", side(t, short, 46, 36), Options{})
+	golden(t, "side_slack", side(t, triple, 22, 11), Options{})
 	golden(t, "window_short_dark", window(short), Options{Theme: ThemeDark})
-	golden(t, "contact_phone", NewContactSheet(short.rig, short.answer.Fit), Options{WidthMM: phoneMM})
-	golden(t, "contact_triple", NewContactSheet(triple.rig, triple.answer.Fit), Options{})
-	golden(t, "contact_single_narrow_dark", NewContactSheet(single.rig, single.answer.Fit), Options{Theme: ThemeDark, WidthMM: 110, HeightMM: 150})
+	golden(t, "contact_phone", NewContactSheet(short), Options{WidthMM: phoneMM})
+	golden(t, "contact_triple", NewContactSheet(triple), Options{})
+	golden(t, "contact_single_narrow_dark", NewContactSheet(single), Options{Theme: ThemeDark, WidthMM: 110, HeightMM: 150})
 	golden(t, "window_double_print", window(double), Options{Theme: ThemePrint})
 	golden(t, "window_triple", window(triple), Options{})
-	golden(t, "map_triple", gapMap(rigCases[3].build, triple.answer.Fit), Options{})
-	golden(t, "map_single_print", gapMap(rigCases[1].build, single.answer.Fit), Options{Theme: ThemePrint})
-}
-
-func window(s solved) LengthWindow {
-	return LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Recommended: s.answer.Recommended, Chosen: s.answer.Pitches, Knowledge: s.answer.Knowledge}
+	golden(t, "map_triple", gapMap(triple), Options{})
+	golden(t, "map_single_print", gapMap(single), Options{Theme: ThemePrint})
+	golden(t, "ladder_judged", ladderOf(study(t, withChain(rigCases[3].build, triple.Advice.Pitches-2))), Options{})
 }
 
 // Images do not change from one run to the next.
 func TestRigPNGIsDeterministic(t *testing.T) {
-	for name, p := range shown(t, rigCases[0], solve(t, rigCases[0].build)) {
+	for name, p := range shown(t, rigCases[0]) {
 		var a, b bytes.Buffer
 		for _, w := range []io.Writer{&a, &b} {
 			if err := WritePNG(w, p, Options{DPI: 50}); err != nil {
@@ -51,15 +50,18 @@ func TestRigPNGIsDeterministic(t *testing.T) {
 // Every gear of a sheet has its name, its state and its gap.
 func TestContactSheetSaysAll(t *testing.T) {
 	for _, c := range rigCases {
-		s := solve(t, c.build)
-		n, _, err := layout(NewContactSheet(s.rig, s.answer.Fit), Options{})
+		s := study(t, c.build)
+		n, _, err := layout(NewContactSheet(s), Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i := range s.answer.Fit.Gears {
-			g := &s.answer.Fit.Gears[i]
+		for i := range s.Advice.Gears {
+			g, word := &s.Advice.Gears[i], s.Advice.Gears[i].State.String()
+			if g.Doubt {
+				word += "?"
+			}
 			at := slices.Index(n.texts, g.String())
-			if at < 0 || n.texts[at+1] != shortState(g.State) || n.texts[at+2] != gapWords(g) {
+			if at < 0 || n.texts[at+1] != word || n.texts[at+2] != gapWords(&s.Answer.Fit.Gears[i]) {
 				t.Errorf("%s: %s is not told", c.name, g.GearID)
 			}
 		}
@@ -69,8 +71,7 @@ func TestContactSheetSaysAll(t *testing.T) {
 // Words are readable at the default size, as a phone shows it too.
 func TestRigTextSize(t *testing.T) {
 	for _, c := range rigCases {
-		s := solve(t, c.build)
-		for name, p := range shown(t, c, s) {
+		for name, p := range shown(t, c) {
 			pg, err := newPage(p, Options{})
 			if err != nil {
 				t.Fatal(err)
@@ -86,6 +87,8 @@ func TestRigTextSize(t *testing.T) {
 				size, want = p.place(sh).rowText, 0.02
 			case GearMap:
 				size, want = p.place(sh).cells, 0.017
+			case Ladder:
+				size, want = p.place(sh).size, 0.017
 			}
 			if size < want*pg.w {
 				t.Errorf("%s %s: text of %.2f mm on %.0f mm", c.name, name, size, pg.w)
@@ -97,9 +100,9 @@ func TestRigTextSize(t *testing.T) {
 // All names of a side view find a place on the default page.
 func TestSideViewNames(t *testing.T) {
 	for _, c := range rigCases {
-		s := solve(t, c.build)
-		for i := range s.answer.Fit.Gears {
-			v, err := NewSideView(s.rig, s.answer.Fit, i)
+		s := study(t, c.build)
+		for i := range s.Answer.Fit.Gears {
+			v, err := NewSideView(s, i)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -144,33 +147,61 @@ func TestGearMapUnknownAndEqual(t *testing.T) {
 }
 
 func TestChartsRefuse(t *testing.T) {
-	s := solve(t, rigCases[0].build)
-	broken := slices.Clone(s.answer.Fit.Gears)
-	broken[3].Ring = 99
-	endless := slices.Clone(s.answer.Fit.Gears)
-	endless[3].Forward = math.MaxFloat64
-	sheet := NewContactSheet(s.rig, sim.Fit{Gears: broken})
+	s := study(t, rigCases[0].build)
+	sheet := func(spoil func(g *sim.GearFit)) ContactSheet {
+		c := NewContactSheet(s)
+		c.Fits = slices.Clone(c.Fits)
+		spoil(&c.Fits[3])
+		return c
+	}
+	with := func(spoil func(a *sim.Answer)) LengthWindow {
+		a := *s.Answer
+		spoil(&a)
+		return LengthWindow{Answer: &a}
+	}
+	few := s.Advice
+	few.Gears = few.Gears[:4]
+	unadvised := NewContactSheet(s)
+	unadvised.Advice = nil
+	unknown := &sim.Study{Build: s.Build}
 	for name, p := range map[string]Picture{
-		"no sheet": ContactSheet{}, "no window": LengthWindow{}, "no map": GearMap{}, "mixed rows": sheet,
-		"no counts":       LengthWindow{Fit: sim.Fit{Gears: s.answer.Fit.Gears}},
-		"few states":      LengthWindow{Fit: s.answer.Fit, Window: sim.Window{Counts: []sim.CountStates{{Pitches: 110, States: []sim.State{sim.Clear}}}}},
-		"falling counts":  LengthWindow{Fit: s.answer.Fit, Window: sim.Window{Counts: []sim.CountStates{s.answer.Window.Counts[1], s.answer.Window.Counts[0]}}},
-		"chosen unknown":  LengthWindow{Fit: s.answer.Fit, Window: s.answer.Window, Chosen: 17},
-		"negative chosen": LengthWindow{Fit: s.answer.Fit, Chosen: -1},
-		"endless sheet":   NewContactSheet(s.rig, sim.Fit{Gears: endless}),
-		"few map states":  GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, States: []sim.State{sim.Clear, sim.Slack}},
-		"short map":       GearMap{Rings: teeth(30), Cogs: teeth(11, 12), Values: []float64{1}},
-		"few notes":       GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, Notes: []string{"a", "b"}},
-		"infinite":        GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{math.Inf(1)}},
-		"decimals":        GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, Decimals: 9},
+		"no sheet": ContactSheet{}, "no window": LengthWindow{}, "no map": GearMap{},
+		"unknown cage":  NewContactSheet(unknown),
+		"mixed rows":    sheet(func(g *sim.GearFit) { g.Ring = 99 }),
+		"endless sheet": sheet(func(g *sim.GearFit) { g.Forward = math.MaxFloat64 }),
+		"other state":   sheet(func(g *sim.GearFit) { g.State = sim.Tight }),
+		"other gear":    sheet(func(g *sim.GearFit) { g.Cog++ }),
+		"no advice":     unadvised,
+		"no counts":     with(func(a *sim.Answer) { a.Window, a.Pitches = sim.Window{}, 0 }),
+		"few states": with(func(a *sim.Answer) {
+			a.Window = sim.Window{Counts: []sim.CountStates{{Pitches: 110, States: []sim.State{sim.Clear}}}}
+		}),
+		"falling counts": with(func(a *sim.Answer) { a.Window.Counts = []sim.CountStates{a.Window.Counts[1], a.Window.Counts[0]} }),
+		"negative chain": with(func(a *sim.Answer) { a.Pitches = -1 }),
+		"few advised":    with(func(a *sim.Answer) { a.Gears = a.Gears[:3] }),
+		"judged other":   with(func(a *sim.Answer) { a.Gears = slices.Clone(a.Gears); a.Gears[2].State = sim.Locks }),
+		"few map gears":  GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, Advice: &few},
+		"few rungs":      Ladder{Table: s.Table, Advice: &few},
+		"other rungs":    Ladder{Table: table(t, 37, s.Build.Rings, teeth(12, 13, 15, 17, 19, 21, 24, 28, 32, 36)), Advice: &s.Advice},
+		"short map":      GearMap{Rings: teeth(30), Cogs: teeth(11, 12), Values: []float64{1}},
+		"few notes":      GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, Notes: []string{"a", "b"}},
+		"infinite":       GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{math.Inf(1)}},
+		"decimals":       GearMap{Rings: teeth(30), Cogs: teeth(11), Values: []float64{1}, Decimals: 9},
 	} {
 		if err := WriteSVG(io.Discard, p, Options{}); err == nil {
 			t.Errorf("%s: drawn", name)
 		}
 		_, _ = p.Size()
+		_ = p.Describe()
 	}
-	if _, err := NewSideView(s.rig, s.answer.Fit, 99); err == nil {
+	if _, err := NewSideView(s, 99); err == nil {
 		t.Error("gear 99 has a side view")
+	}
+	for _, missing := range []error{nil, sim.ErrNoGeometry, gearing.ErrNoChainstay} {
+		unknown.Missing = missing
+		if _, err := NewSideView(unknown, 0); err == nil || missing != nil && !errors.Is(err, missing) {
+			t.Errorf("a side view of nothing: %v, want %v", err, missing)
+		}
 	}
 }
 
@@ -181,18 +212,13 @@ func TestHull(t *testing.T) {
 	}
 }
 
-func benchmarkedSide(b *testing.B) Picture { return solve(b, rigCases[0].build).side(b, 46, 36) }
+func benchmarkedSide(b *testing.B) Picture { return side(b, study(b, rigCases[0].build), 46, 36) }
 
-func benchmarkedSheet(b *testing.B) Picture {
-	s := solve(b, rigCases[3].build)
-	return NewContactSheet(s.rig, s.answer.Fit)
-}
+func benchmarkedSheet(b *testing.B) Picture { return NewContactSheet(study(b, rigCases[3].build)) }
 
-func benchmarkedWindow(b *testing.B) Picture { return window(solve(b, rigCases[3].build)) }
+func benchmarkedWindow(b *testing.B) Picture { return window(study(b, rigCases[3].build)) }
 
-func benchmarkedMap(b *testing.B) Picture {
-	return gapMap(rigCases[3].build, solve(b, rigCases[3].build).answer.Fit)
-}
+func benchmarkedMap(b *testing.B) Picture { return gapMap(study(b, rigCases[3].build)) }
 
 func BenchmarkSideViewSVG(b *testing.B) { benchmarkSVG(b, benchmarkedSide(b)) }
 

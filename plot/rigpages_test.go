@@ -1,10 +1,12 @@
 package plot
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
+	"cagewise/gearing"
 	"cagewise/sim"
 )
 
@@ -20,6 +22,8 @@ func smallest(p Picture, s *sheet) float64 {
 		return min(y.rowText, 0.9*y.size)
 	case GearMap:
 		return p.place(s).cells
+	case Ladder:
+		return 0.9 * p.place(s).size
 	}
 	return 0
 }
@@ -27,7 +31,7 @@ func smallest(p Picture, s *sheet) float64 {
 // On a page of 360 pixels words stay 7 pixels high, and nothing collides.
 func TestRigTextOnNarrowPages(t *testing.T) {
 	for _, c := range rigCases {
-		for name, p := range shown(t, c, solve(t, c.build)) {
+		for name, p := range shown(t, c) {
 			for _, width := range []float64{80, phoneMM, 120} {
 				o := Options{WidthMM: width}
 				pg, err := newPage(p, o)
@@ -47,7 +51,7 @@ func TestRigTextOnNarrowPages(t *testing.T) {
 // A page of free height has room for what it holds and no more.
 func TestRigHeights(t *testing.T) {
 	for _, c := range rigCases {
-		for name, p := range shown(t, c, solve(t, c.build)) {
+		for name, p := range shown(t, c) {
 			for _, width := range []float64{0, 70, phoneMM, 250, 400} {
 				pg, err := newPage(p, Options{WidthMM: width})
 				if err != nil {
@@ -77,27 +81,51 @@ func TestRigHeights(t *testing.T) {
 	}
 }
 
-// Gears that fail are framed and marked in a map of any figure, and the legend
-// names their states and no others.
+// everyState is an advice with a gear in each state, sure, and one of 30 x 20
+// that is clear but may be slack.
+func everyState() *sim.Advice {
+	a := &sim.Advice{Judged: true, Pitches: 110, Length: 110, Order: sim.Cut}
+	for i, st := range allStates {
+		a.Gears = append(a.Gears, sim.GearAdvice{GearID: gearing.GearID{Ring: 30, Cog: gearing.Teeth(20 - i)}, State: st})
+	}
+	a.Gears[0].Slack, a.Gears[0].Doubt, a.Gears[0].Lost = 0.31, true, true
+	return a
+}
+
+var allStates = []sim.State{sim.Clear, sim.Far, sim.Slack, sim.Tight, sim.Hits, sim.TooShort, sim.Locks}
+
+// Gears that fail or are in doubt are framed and marked in a map of any figure,
+// and the legend names their states and no others.
 func TestGearMapShowsFailing(t *testing.T) {
-	all := []sim.State{sim.Clear, sim.Far, sim.Slack, sim.Fouls, sim.Overstretched, sim.Locks}
-	m := GearMap{Rings: teeth(30), Cogs: teeth(11, 12, 13, 14, 15, 16), Values: []float64{1, 2, 3, 4, 5, 6}, Name: "Tension", Unit: "N", States: all}
-	m.Notes = []string{"a", "", "", "b", "a long note", ""}
-	noProblems(t, "all states", m, Options{})
+	m := GearMap{Rings: teeth(30), Cogs: teeth(14, 15, 16, 17, 18, 19, 20), Values: []float64{1, 2, 3, 4, 5, 6, 7}, Name: "Tension", Unit: "N", Advice: everyState()}
+	m.Notes = []string{"a", "", "", "b", "a long note", "", ""}
+	n := noProblems(t, "all states", m, Options{})
+	if !slices.Contains(n.texts, "? a") {
+		t.Errorf("no sign of doubt before a note: %v", n.texts)
+	}
 	cells := nestedParts(svgOf(t, m, Options{}))
-	for i, st := range all {
+	for i, st := range allStates {
 		if _, got := cells["gear "+m.gear(i)]; !got {
 			t.Errorf("no cell for %s", m.gear(i))
 		}
-		if d := m.Describe(); strings.Contains(d, st.String()) == st.Runs() {
-			t.Errorf("%s in %q", st, d)
+		if d, want := m.Describe(), fmt.Sprintf("%s %s", m.gear(i), stateWords(st)); strings.Contains(d, want) != (i == 0 || !st.Runs()) {
+			t.Errorf("%q in %q", want, d)
 		}
 	}
-	for from := range all {
-		m.States = slices.Repeat(all[from:from+1], len(all))
-		n := noProblems(t, all[from].String(), m, Options{})
-		if slices.Contains(n.texts, all[from].String()) == all[from].Runs() {
-			t.Errorf("the legend of a map that is all %s: %v", all[from], n.texts)
+	for _, st := range allStates {
+		for _, doubt := range []bool{false, true} {
+			a := everyState()
+			for i := range a.Gears {
+				a.Gears[i].State, a.Gears[i].Doubt, a.Gears[i].Lost = st, doubt, false
+			}
+			m.Advice, m.Notes = a, nil
+			n := noProblems(t, st.String(), m, Options{})
+			if got, want := slices.Contains(n.texts, stateWords(st)), doubt || !st.Runs(); got != want {
+				t.Errorf("the legend of a map that is all %s, in doubt: %v: %v", st, doubt, n.texts)
+			}
+			if got := slices.Contains(n.texts, doubtSign); got != doubt {
+				t.Errorf("%s, in doubt: %v: %v", st, doubt, n.texts)
+			}
 		}
 	}
 }

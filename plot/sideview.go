@@ -2,7 +2,6 @@ package plot
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"cagewise/gearing"
@@ -16,29 +15,31 @@ import (
 type SideView struct {
 	Build gearing.Build // its frame, wheel and chain are used
 	Fit   sim.GearFit
-	// Pitches is the chain's length; 0: not said.
-	Pitches int
-	Hanger  sim.Point // hanger bolt centre, mm from the rear axle
+	// Margin holds the standard errors of Fit's figures.
+	Margin sim.GearMargin
+	// Advice is the judgement of the build; it says what the gear is, whether
+	// that is in doubt, and what to do with the chain.
+	Advice *sim.Advice
+	Hanger sim.Point // hanger bolt centre, mm from the rear axle
 	// GuideTeeth and TensionTeeth are the pulleys.
 	GuideTeeth, TensionTeeth gearing.Teeth
-	// Knowledge is what the geometry rests on; RatingOnly: not said.
-	Knowledge sim.Knowledge
-	// Margin holds the standard errors of Fit's figures; nil: none are shown.
-	Margin *sim.GearMargin
-	Name   string // heading; empty: "Side view of" and the gear
+	Name                     string // heading; empty: "Side view of" and the gear
 }
 
-// NewSideView is the side view of gear i of a fit with the pulleys and the
-// hanger of its rig.
-func NewSideView(r *sim.Rig, f sim.Fit, i int) (SideView, error) {
-	if i < 0 || i >= len(f.Gears) {
-		return SideView{}, fmt.Errorf("side view: gear %d of %d", i, len(f.Gears))
+// NewSideView is the side view of a gear of a study, an index into its table,
+// with the chain that the study judges.
+func NewSideView(s *sim.Study, gear int) (SideView, error) {
+	a := s.Answer
+	if a == nil {
+		return SideView{}, fmt.Errorf("side view: %w", noAnswer(s))
 	}
-	d := r.Derailleur
+	if gear < 0 || gear >= len(a.Fit.Gears) {
+		return SideView{}, fmt.Errorf("side view: gear %d of %d", gear, len(a.Fit.Gears))
+	}
+	d := &s.Rig.Derailleur
 	return SideView{
-		Build: r.Build, Fit: f.Gears[i], Pitches: f.Pitches,
+		Build: s.Build, Fit: a.Fit.Gears[gear], Margin: a.Margins[gear], Advice: &s.Advice,
 		Hanger: d.Hanger, GuideTeeth: d.GuideTeeth, TensionTeeth: d.TensionTeeth,
-		Knowledge: d.Knowledge,
 	}, nil
 }
 
@@ -53,7 +54,7 @@ func (v SideView) Title() string {
 // Describe says what the view shows.
 func (v SideView) Describe() string {
 	s := fmt.Sprintf("Side view of gear %s from the drive side, to scale: ring, cog, pulleys, cage and chain. %s; %s.",
-		v.Fit.GearID, v.leadWords(), strings.Join(v.facts(), "; "))
+		v.Fit.GearID, v.told().sentence(), strings.Join(v.facts(), "; "))
 	switch {
 	case v.Fit.NoPath:
 	case v.Fit.State == sim.Locks:
@@ -64,17 +65,13 @@ func (v SideView) Describe() string {
 	return s
 }
 
-// leadWords are the state in words.
-func (v SideView) leadWords() string {
-	g := &v.Fit
-	s := fmt.Sprintf("%s is %s", g.GearID, g.State)
-	if g.State == sim.Fouls || g.State == sim.Locks {
-		s = fmt.Sprintf("%s %s", g.GearID, g.State)
+// told is what the judgement says of the gear.
+func (v SideView) told() told {
+	t, ok := judgement{v.Advice}.find(v.Fit.GearID)
+	if !ok { // refused by check
+		return told{GearID: v.Fit.GearID, state: v.Fit.State}
 	}
-	if len(v.doubts()) > 0 {
-		s += ", but doubtful"
-	}
-	return s
+	return t
 }
 
 // Size is the default page in mm.
@@ -82,69 +79,37 @@ func (v SideView) Size() (wMM, hMM float64) { return 160, v.heightAt(160) }
 
 // facts are what the view says in words.
 func (v SideView) facts() []string {
-	g := &v.Fit
-	list := basis(v.Knowledge)
+	g, j := &v.Fit, judgement{v.Advice}
+	var list []string
+	if j.given() {
+		list = basis(j.Knowledge)
+	}
 	if g.State != sim.Clear {
 		list = append(list, g.Reason())
 	}
-	if d := v.doubts(); len(d) > 0 {
-		list = append(list, "doubtful: "+strings.Join(d, " and ")+" within 2 standard errors of a bound")
+	list = append(list, j.facts()...)
+	if j.given() && j.Length != j.Pitches {
+		list = append(list, fmt.Sprintf("shown with a chain of %d pitches", j.Pitches))
 	}
-	if v.Pitches > 0 {
-		list = append(list, fmt.Sprintf("chain of %d pitches", v.Pitches))
+	if left := v.told().left; left != "" {
+		list = append(list, leftWords(left))
 	}
 	if g.NoPath {
 		return list
 	}
-	var m sim.GearMargin
-	if v.Margin != nil {
-		m = *v.Margin
-	}
+	m := &v.Margin
 	list = append(list,
-		"pulley gap "+v.figure(float64(g.Gap), float64(m.Gap), 1)+" mm",
-		fmt.Sprintf("forward reserve %s pitches to %s", v.figure(float64(g.Forward), float64(m.Forward), 2), g.ForwardLimit),
-		fmt.Sprintf("rearward reserve %s pitches to %s", v.figure(float64(g.Rearward), float64(m.Rearward), 2), g.RearLimit),
+		"pulley gap "+figure(float64(g.Gap), float64(m.Gap), 1)+" mm",
+		fmt.Sprintf("forward reserve %s pitches to %s", figure(float64(g.Forward), float64(m.Forward), 2), g.ForwardLimit),
+		fmt.Sprintf("rearward reserve %s pitches to %s", figure(float64(g.Rearward), float64(m.Rearward), 2), g.RearLimit),
 	)
 	if c := newChainPath(v.Build, g, v.GuideTeeth, v.TensionTeeth); !c.closed {
 		list = append(list, "wheels overlap, so no chain is drawn")
 	}
-	if left := g.LeftWheel(); left != "" {
-		list = append(list, "the chain has left the "+left)
-	}
 	return list
 }
 
-// figure is a value, with its standard error where there is one.
-func (v SideView) figure(value, err float64, decimals int) string {
-	if v.Margin == nil {
-		return fixed(value, decimals)
-	}
+// figure is a value with its standard error.
+func figure(value, err float64, decimals int) string {
 	return fixed(value, decimals) + " +- " + fixed(err, decimals)
-}
-
-// doubtErrors is how many standard errors from its bound a figure is doubtful.
-const doubtErrors = 2
-
-// doubts names the figures that could well lie on the other side of a bound and
-// would then change the state. The gap of typical geometry is not among them:
-// makers shape a derailleur so that its pulley follows the cogs, see
-// sim.Margins.Danger.
-func (v SideView) doubts() []string {
-	g, m := &v.Fit, v.Margin
-	if m == nil || g.NoPath {
-		return nil
-	}
-	var list []string
-	near := func(value, bound, err float64) bool { return math.Abs(value-bound) < doubtErrors*err }
-	forward, err := float64(g.Forward), float64(m.Forward)
-	if near(forward, sim.LeastReserve, err) || g.State >= sim.Overstretched && near(forward, 0, err) {
-		list = append(list, "forward reserve")
-	}
-	if g.State <= sim.Fouls && v.Knowledge != sim.Typical && near(float64(g.Gap), sim.FoulGap, float64(m.Gap)) {
-		list = append(list, "pulley gap")
-	}
-	if g.State <= sim.Slack && near(float64(g.Rearward), 0, float64(m.Rearward)) {
-		list = append(list, "rearward reserve")
-	}
-	return list
 }

@@ -167,17 +167,27 @@ func (y *sideLayout) setFault() {
 	if len(line) == 2 {
 		mid = point{(line[0].x + line[1].x) / 2, (line[0].y + line[1].y) / 2}
 	}
-	y.fault = &fault{at: y.view.at(mid)}
-	switch g.State {
-	case sim.Locks:
-		y.fault.text = fixed(-float64(g.Forward), 2) + " pitches too short"
-	case sim.Overstretched:
-		y.fault.text = "only " + fixed(float64(g.Forward), 2) + " pitches left"
-	case sim.Slack:
-		y.fault.text = fixed(-float64(g.Rearward), 2) + " pitches too many"
-	default: // fouls tells at the pulley gap
-		y.fault = nil
+	if text := faultWords(g); text != "" {
+		y.fault = &fault{y.view.at(mid), text}
 	}
+}
+
+// faultWords are what the lower run says of a gear that fails, "" where it is
+// sound: a pulley too near to the cog tells at the pulley gap.
+func faultWords(g *sim.GearFit) string {
+	switch st := g.State; {
+	case st == sim.Locks:
+		return fixed(-float64(g.Forward), 2) + " pitches too short"
+	case st == sim.Hits && g.Gap < sim.HitGap:
+		return ""
+	case st == sim.TooShort, st == sim.Hits && float64(g.Forward) < sim.LeastReserve:
+		return "only " + fixed(float64(g.Forward), 2) + " pitches left"
+	case st == sim.Slack, st == sim.Hits:
+		return fixed(-float64(g.Rearward), 2) + " pitches too many"
+	case st == sim.Tight:
+		return fixed(float64(g.OverLoop), 2) + " pitches over the bare loop"
+	}
+	return ""
 }
 
 func (y *sideLayout) drawFault() {

@@ -25,8 +25,14 @@ func (v SideView) check() error {
 	if err := checkPlace("hanger bolt", v.Hanger); err != nil {
 		return fmt.Errorf("side view: %w", err)
 	}
-	if m := v.Margin; m != nil && !finite(float64(m.Forward), float64(m.Rearward), float64(m.Gap)) {
+	if m := &v.Margin; !finite(float64(m.Forward), float64(m.Rearward), float64(m.Gap)) {
 		return fmt.Errorf("side view: %s has no finite errors", v.Fit.GearID)
+	}
+	switch t, ok := (judgement{v.Advice}).find(v.Fit.GearID); {
+	case !ok:
+		return fmt.Errorf("side view: no advice on %s; make it with NewSideView", v.Fit.GearID)
+	case t.state != v.Fit.State:
+		return otherState("side view", &v.Fit, t.state)
 	}
 	return checkGear("side view", &v.Fit)
 }
@@ -81,4 +87,15 @@ func finite(values ...float64) bool {
 	return true
 }
 
-var errNoGears = errors.New("no gears; make them with sim.Rig.Fit")
+var (
+	errNoGears  = errors.New("no gears; make them with sim.NewStudy")
+	errNoAnswer = errors.New("nothing is known of the cage, so no gear is simulated")
+)
+
+// noAnswer says why a study has no answer.
+func noAnswer(s *sim.Study) error {
+	if s.Missing != nil {
+		return s.Missing
+	}
+	return errNoAnswer
+}

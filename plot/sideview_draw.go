@@ -80,7 +80,7 @@ func (y *sideLayout) drawGap() {
 	a, b := y.gapEnds()
 	p, q := y.view.at(a), y.view.at(b)
 	st := stroke{color: y.s.theme.Ink, width: 0.07 * y.size}
-	if y.Fit.State == sim.Fouls {
+	if y.Fit.State == sim.Hits {
 		st = stroke{color: y.s.theme.Danger, width: 0.12 * y.size}
 	}
 	across := math.Atan2(a.y, a.x)*180/math.Pi + 90

@@ -138,8 +138,8 @@ func (y *sideLayout) gapName() callout {
 		text: fmt.Sprintf("pulley gap %s mm", fixed(float64(y.Fit.Gap), 1)),
 		at:   y.view.at(point{(a.x + b.x) / 2, (a.y + b.y) / 2}), inks: true,
 	}
-	if y.Fit.State == sim.Fouls {
-		c.text, c.bold = c.text+": fouls", true
+	if y.Fit.State == sim.Hits && y.Fit.Gap < sim.HitGap {
+		c.text, c.bold = c.text+": hits", true
 	}
 	return c
 }

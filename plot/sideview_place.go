@@ -36,7 +36,7 @@ func (v SideView) place(s *sheet) *sideLayout {
 }
 
 // sideShrink is a larger step than of other charts: each costs a search.
-const sideShrink = 0.91
+const sideShrink = 0.94
 
 func (y *sideLayout) fits() bool {
 	return y.placed && y.head.fits(y.s) && y.area.height() >= 0.5*y.s.h
@@ -54,7 +54,7 @@ func (y *sideLayout) placeAll(strict bool) {
 
 func (y *sideLayout) placeHead() {
 	y.head = y.s.heading(y.Title(), y.facts(), y.size)
-	y.head.lead = &lead{y.Fit.State, y.leadWords()}
+	y.head.lead = y.s.lead(y.told(), y.size)
 	margin := chartMargin * y.size
 	y.area = rect{margin, margin, y.s.w - margin, y.s.h - y.head.height() - 0.4*y.size}
 }

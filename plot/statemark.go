@@ -6,14 +6,6 @@ import (
 	"cagewise/sim"
 )
 
-// shortState is a state's name where there is little room.
-func shortState(st sim.State) string {
-	if st == sim.Overstretched {
-		return "overstr."
-	}
-	return st.String()
-}
-
 // stateColor goes with the mark and the word, and never stands for them.
 func (t Theme) stateColor(st sim.State) color.NRGBA {
 	switch {
@@ -48,6 +40,11 @@ func (s *sheet) stateMark(at point, size float64, st sim.State) {
 		s.polyline([]point{to(-0.42, 0.02), to(-0.12, -0.3), to(0.44, 0.36)}, line)
 	case st == sim.Far: // a dimension
 		s.segments([][2]point{{to(-0.42, 0), to(0.42, 0)}, {to(-0.42, -0.3), to(-0.42, 0.3)}, {to(0.42, -0.3), to(0.42, 0.3)}}, line)
+	case st == sim.Tight: // a chain pulled both ways
+		s.segments([][2]point{
+			{to(-0.46, 0), to(0.46, 0)}, {to(-0.46, 0), to(-0.22, 0.24)}, {to(-0.46, 0), to(-0.22, -0.24)},
+			{to(0.46, 0), to(0.22, 0.24)}, {to(0.46, 0), to(0.22, -0.24)},
+		}, line)
 	case st == sim.Slack: // a chain that sags
 		s.polyline(sagging(to(-0.46, 0.28), to(0.46, 0.28), 0.62*size, 8), line)
 	default:
@@ -63,9 +60,9 @@ func (s *sheet) dangerFigure(to func(x, y float64) point, width float64, st sim.
 	switch st {
 	case sim.Locks:
 		s.segments([][2]point{{to(-0.23, -0.23), to(0.23, 0.23)}, {to(-0.23, 0.23), to(0.23, -0.23)}}, line)
-	case sim.Overstretched:
+	case sim.TooShort:
 		s.line(to(-0.34, 0), to(0.34, 0), line)
-	case sim.Fouls:
+	case sim.Hits:
 		s.circle(to(0, 0), 1.5*width, nil, line)
 	}
 }
@@ -94,23 +91,12 @@ const typicalWords = "typical geometry, not your derailleur's"
 // basis is what a chart rests on, in words; empty when that is not said.
 func basis(k sim.Knowledge) []string {
 	switch k {
-	case sim.RatingOnly:
+	case sim.TeethOnly:
 		return nil
+	case sim.FromRating:
+		return []string{"typical geometry for the rated capacity, not your derailleur's"}
 	case sim.Typical:
 		return []string{typicalWords}
 	}
 	return []string{k.String()}
-}
-
-// failing lists the gears that are not clear or far, by state, the worst first.
-func failing(gears []sim.GearFit) []string {
-	var list []string
-	for st := sim.Locks; st > sim.Far; st-- {
-		for i := range gears {
-			if gears[i].State == st {
-				list = append(list, gears[i].String()+" "+st.String())
-			}
-		}
-	}
-	return list
 }

@@ -33,7 +33,7 @@ func (r *Rig) setBody(n float64) body {
 	}
 	b := body{cage: middleAngle}
 	g := &r.gears[r.reference]
-	angle, miss := settle(-r.screw, r.screw, func(angle float64) float64 {
+	b.angle, b.miss = settle(-r.screw, r.screw, func(angle float64) float64 {
 		gap, cage, ok := r.gapAt(g, n, angle, b.cage)
 		if !ok {
 			return math.NaN()
@@ -41,12 +41,27 @@ func (r *Rig) setBody(n float64) body {
 		b.cage = cage
 		return gap - r.target
 	})
-	b.angle, b.miss = angle, miss
-	b.reaches = b.miss != noMiss && math.Abs(b.miss) < reached
-	if b.miss == noMiss || math.IsNaN(b.miss) {
-		b.miss = 0
+	b.reaches = math.Abs(b.miss) < reached
+	if !b.reaches && !r.coarse {
+		b.miss = r.missAt(n, b.angle)
 	}
 	return b
+}
+
+// missAt is by how much the gap on the reference gear misses its target, 0 where
+// no path closes.
+func (r *Rig) missAt(n, bodyAngle float64) float64 {
+	g := &r.gears[r.reference]
+	t, ok := r.trainAt(g, 0, bodyAngle)
+	if !ok {
+		return 0
+	}
+	l := r.limits(&t, nil)
+	if !l.ok {
+		return 0
+	}
+	_, p := t.solve(n*r.stretch, middleAngle, &l)
+	return p.guide.length() - g.tip - r.guideTip - r.target
 }
 
 // noMiss stands for a miss that cannot be measured anywhere.
@@ -61,29 +76,81 @@ const settleSteps = 8
 // and noMiss is left.
 func settle(low, high float64, f func(float64) float64) (angle, left float64) {
 	fl, fh := f(low), f(high)
-	if fl > 0 && fh < 0 || fl < 0 && fh > 0 {
+	if opposite(fl, fh) {
 		angle = root(f, low, fl, high, fh, 1e-9)
 		return angle, f(angle)
 	}
-	angle, left = 0, noMiss
-	keep := func(x, fx float64) {
-		if math.Abs(fx) < math.Abs(left) {
-			angle, left = x, fx
-		}
-	}
-	before, fBefore := low, fl
-	keep(low, fl)
+	step := (high - low) / settleSteps
+	before, fBefore, best, fBest := low, fl, low, fl
 	for k := 1; k <= settleSteps; k++ {
-		x := low + (high-low)*float64(k)/settleSteps
-		fx := f(x)
-		if fBefore > 0 && fx < 0 || fBefore < 0 && fx > 0 {
+		x, fx := low+step*float64(k), fh
+		if k < settleSteps {
+			fx = f(x)
+		}
+		if opposite(fBefore, fx) {
 			x = root(f, before, fBefore, x, fx, 1e-9)
 			return x, f(x)
 		}
-		keep(x, fx)
+		if nearer(fx, fBest) || !nearer(fBest, fx) && math.Abs(2*x-low-high) < math.Abs(2*best-low-high) {
+			best, fBest = x, fx
+		}
 		before, fBefore = x, fx
 	}
-	return angle, left
+	switch {
+	case math.IsNaN(fBest):
+		return 0, noMiss
+	case fBest == 0:
+		return best, 0
+	}
+	return refined(f, max(best-step, low), best, fBest, min(best+step, high))
+}
+
+func opposite(a, b float64) bool { return a > 0 && b < 0 || a < 0 && b > 0 }
+
+// nearer tells whether a is nearer to 0 than b by more than rounding; no value is
+// nowhere near.
+func nearer(a, b float64) bool {
+	return math.Abs(a) < math.Abs(b)-1e-9*(1+math.Abs(b)) || math.IsNaN(b) && !math.IsNaN(a)
+}
+
+// Of refined: how near to the least it comes, radians, and the golden section.
+const (
+	refineTol = 1e-4
+	golden    = 0.6180339887498949
+)
+
+// refined finds where f is nearest to 0 between low and high by golden section,
+// from an angle that is nearer than both, or is one of them. Where f turns out to
+// change its sign that is its root.
+func refined(f func(float64) float64, low, best, fBest, high float64) (angle, left float64) {
+	if best == low || best == high { // an end, unless f comes nearer next to it
+		x := best + math.Copysign(refineTol, (low+high)/2-best)
+		if fx := f(x); !nearer(fx, fBest) && !opposite(fx, fBest) {
+			return best, fBest
+		}
+	}
+	for high-low > refineTol {
+		// The wider side of the best is looked into.
+		x := best + (1-golden)*(high-best)
+		if best-low > high-best {
+			x = best - (1-golden)*(best-low)
+		}
+		fx := f(x)
+		switch {
+		case opposite(fx, fBest):
+			x = root(f, best, fBest, x, fx, 1e-9)
+			return x, f(x)
+		case nearer(fx, fBest) && x > best:
+			low, best, fBest = best, x, fx
+		case nearer(fx, fBest):
+			high, best, fBest = best, x, fx
+		case x > best:
+			high = x
+		default:
+			low = x
+		}
+	}
+	return best, fBest
 }
 
 // reached is how near the B-screw has to bring the gap, mm. A gap that jumps
@@ -91,12 +158,15 @@ func settle(low, high float64, f func(float64) float64) (angle, left float64) {
 const reached = 0.01
 
 // gapAt is the pulley gap of a gear with the body turned, the chain as far as
-// it goes where it is too short or too long.
+// it goes where it is too short or too long. Where the cog holds the guide pulley
+// up it is how deep that would stand in it, under 0: the cog is no limit here, or
+// all settings would be as near.
 func (r *Rig) gapAt(g *gear, n, bodyAngle, start float64) (gap, cage float64, ok bool) {
 	t, ok := r.trainAt(g, 0, bodyAngle)
 	if !ok {
 		return 0, 0, false
 	}
+	t.contact = 0
 	want := n * r.stretch
 	angle, p, ok := r.quick(&t, want, start)
 	if !ok {
@@ -116,7 +186,7 @@ func (r *Rig) quick(t *train, want, start float64) (float64, pose, bool) {
 			break
 		}
 		miss := p.pitches - want
-		if math.Abs(miss) <= pathTol {
+		if math.Abs(miss) <= r.pathTol() {
 			return x, p, true
 		}
 		x -= max(-0.5, min(0.5, miss/p.slope))
@@ -153,15 +223,19 @@ func (r *Rig) balance(n float64) body {
 		}
 	}
 	b.angle = b.perGear[r.reference]
-	if gap, _, ok := r.gapAt(&r.gears[r.reference], n, b.angle, b.cage); ok {
-		b.miss = gap - r.target
-		b.reaches = math.Abs(b.miss) < 0.5
+	if !r.coarse {
+		b.miss = r.missAt(n, b.angle)
+		b.reaches = math.Abs(b.miss) < sprungReached
 	}
 	return b
 }
 
-// balanced is the moment that may be left over at rest, N mm.
-const balanced = 1.0
+// balanced is the moment that may be left over at rest, N mm, sprungReached how
+// near to its target the gap of a sprung body counts as reached, mm.
+const (
+	balanced      = 1.0
+	sprungReached = 0.5
+)
 
 // bodyWork is the moment on a sprung body that is left over, N mm, positive
 // forward; NaN where there is no path.
@@ -170,6 +244,7 @@ func (r *Rig) bodyWork(g *gear, n, angle, start float64) (moment, cage float64) 
 	if !ok {
 		return math.NaN(), start
 	}
+	t.contact = 0 // as for gapAt
 	cage, p, ok := r.quick(&t, n*r.stretch, start)
 	if !ok {
 		return math.NaN(), start

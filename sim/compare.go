@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"cagewise/gearing"
 )
@@ -31,35 +30,33 @@ type Option struct {
 	Rated      gearing.RatedFit   `json:"rated"`
 	// Useful counts the different gears that are not lost.
 	Useful int `json:"useful_gears"`
-	// Simulated holds the states; nil when the geometry is not known, with
-	// the reason in Missing.
-	Simulated *Fit   `json:"simulated,omitempty"`
-	Missing   string `json:"simulation_missing,omitempty"`
+	// Advice is the judgement that every other view gives of the build: with the
+	// chain there is where that is its own or stays, else as Fresh. Fresh judges
+	// it with a new chain of its own, Kept with the chain there is; Kept has no
+	// gears where none is known.
+	Advice Advice `json:"advice"`
+	Fresh  Advice `json:"new_chain_advice"`
+	Kept   Advice `json:"todays_chain_advice"`
+	// Missing says why nothing was simulated.
+	Missing string `json:"simulation_missing,omitempty"`
 	// Knowledge is what the verdict rests on.
 	Knowledge Knowledge `json:"derailleur_knowledge"`
-	// Lowered is how far an invented cage pivot was moved down.
-	Lowered gearing.MM `json:"pivot_lowered_mm"`
-	// Chain is the count to cut at: the simulated where there is one; 0 when
-	// no chain closes any gear.
+	// Chain is the length to have, Advice's.
 	Chain int `json:"chain_pitches"`
-	// Verdict is the simulated or else the rated one, with Chain.
+	// Verdict is Advice's, with Chain.
 	Verdict gearing.Verdict `json:"verdict"`
 	// Stays tells whether the chain there is can stay, the build's own or else
-	// the first build's: no worse verdict with it than with Chain.
+	// the first build's: it is not too short, and the verdict no worse.
 	Stays bool `json:"todays_chain_stays"`
 	Today int  `json:"todays_chain_pitches"` // 0: not known
-	// Dangerous holds the gears that lock, overstretch or foul with it.
+	// Dangerous holds the gears that are dangerous with it.
 	Dangerous []gearing.GearID `json:"todays_chain_dangerous_gears"`
 	// WithToday is the verdict with that chain.
 	WithToday gearing.Verdict `json:"todays_chain_verdict"`
-	// TodayRisk is the gear most at risk with that chain, where it is shorter than
-	// Chain and may stay: it is in doubt from DoubtfulChance on.
-	TodayRisk Risk `json:"todays_chain_risk"`
-	// TodayLost holds the gears that do not run with that chain.
+	// TodayLost holds the gears to keep out of with that chain.
 	TodayLost []gearing.GearID `json:"todays_chain_lost_gears"`
 	Cruise    Cruise           `json:"cruise"`
 	LostIDs   []gearing.GearID `json:"lost_gears"`
-	rig       *Rig             // nil without a geometry
 }
 
 // Cruise is the gear ridden at the cruising speed.
@@ -102,75 +99,117 @@ func Compare(builds []gearing.Build, o CompareOptions) (Comparison, error) {
 	if len(builds) == 0 || len(builds) > MostOptions {
 		return Comparison{}, ErrCompare
 	}
+	studies := make([]*Study, len(builds))
+	var like *Rig
+	for i, b := range builds {
+		s, err := NewStudyLike(like, b, gearing.TableOptions{})
+		if err != nil {
+			return Comparison{}, fmt.Errorf("build %d: %w", i+1, err)
+		}
+		if s.Rig != nil {
+			like = s.Rig
+		}
+		studies[i] = s
+	}
+	return CompareStudies(studies, o)
+}
+
+// CompareStudies does so with builds that have been studied, the first being
+// today's.
+func CompareStudies(studies []*Study, o CompareOptions) (Comparison, error) {
+	if len(studies) == 0 || len(studies) > MostOptions {
+		return Comparison{}, ErrCompare
+	}
 	c := Comparison{CruiseKmH: orElse(o.CruiseKmH, defaultCruise), Hole: orElse(o.Hole, defaultHole), Cadence: o.Cadence}
 	if c.Cadence == 0 {
-		c.Cadence = orElse(builds[0].Rider.CadenceHigh, gearing.DefaultCadenceHigh)
+		c.Cadence = orElse(studies[0].Build.Rider.CadenceHigh, gearing.DefaultCadenceHigh)
 	}
-	for i, b := range builds {
-		opt, err := c.option(b)
+	for i, s := range studies {
+		opt, err := c.option(s, studies[0].Build.Chain)
 		if err != nil {
 			return Comparison{}, fmt.Errorf("build %d: %w", i+1, err)
 		}
 		c.Options = append(c.Options, opt)
 	}
-	return c, c.keepChain(builds)
+	return c, nil
 }
 
-func (c *Comparison) option(b gearing.Build) (Option, error) {
-	b.Chain.Pitches = 0 // every option is judged with its own chain
-	t, err := gearing.NewTable(b, gearing.TableOptions{})
-	if err != nil {
-		return Option{}, err
+// option is a studied build, and what it does with the chain there is: its own,
+// or else today's.
+func (c *Comparison) option(s *Study, today gearing.Chain) (Option, error) {
+	if s.Rated == nil {
+		return Option{}, s.Missing
 	}
-	o := Option{Build: b, Table: t, Recoveries: t.Recoveries()}
-	if o.Rated, err = gearing.NewRatedFit(b); err != nil {
-		return Option{}, err
+	o := Option{
+		Build: s.Build, Recoveries: s.Table.Recoveries(), Rated: *s.Rated, Fresh: s.Advice,
+		Dangerous: []gearing.GearID{}, TodayLost: []gearing.GearID{},
 	}
-	o.Chain, o.Verdict = o.Rated.Lengths.Recommended, o.Rated.Verdict
-	if err := o.simulate(); err != nil {
-		return Option{}, err
+	if s.Missing != nil {
+		o.Missing = s.Missing.Error()
 	}
-	o.count()
-	o.Cruise = o.cruise(c)
+	o.take(c, s)
+	own := s.Build.Chain.Pitches > 0
+	switch {
+	case own:
+		if err := o.keep(s, s); err != nil {
+			return Option{}, err
+		}
+	case today.Pitches > 0:
+		kept, err := s.with(today)
+		if err != nil {
+			return Option{}, err
+		}
+		if err := o.keep(kept, s); err != nil {
+			return Option{}, err
+		}
+		if o.Stays {
+			o.take(c, kept)
+		}
+	}
 	return o, nil
 }
 
-// simulate judges the option with its recommended chain. Without a geometry the
-// rating stands; one that cannot be is an error.
-func (o *Option) simulate() error {
-	r, err := NewRig(o.Build)
-	if errors.Is(err, ErrNoGeometry) || errors.Is(err, gearing.ErrNoChainstay) {
-		o.Missing = err.Error()
-		return nil
-	} else if err != nil {
-		return err
+// with is the study of the same build with another chain.
+func (s *Study) with(chain gearing.Chain) (*Study, error) {
+	b := s.Build
+	b.Chain = chain
+	return NewStudyLike(s.Rig, b, gearing.TableOptions{})
+}
+
+// keep judges an option with a chain that is there, and where that does not do
+// with a new one; fresh is the study of it with its own.
+func (o *Option) keep(kept, fresh *Study) error {
+	a := &kept.Advice
+	o.Kept, o.Today, o.WithToday = *a, kept.Build.Chain.Pitches, a.Verdict
+	if kept == fresh && (a.Order != Stay || !a.Verdict.Yes()) {
+		again, err := kept.with(gearing.Chain{OffsetLink: kept.Build.Chain.OffsetLink})
+		if err != nil {
+			return err
+		}
+		fresh = again
 	}
-	o.rig = r
-	n, f, _ := r.Recommended()
-	o.Chain, o.Verdict, o.Simulated, o.Knowledge = n, f.Verdict(), &f, r.Derailleur.Knowledge
-	o.Lowered = r.Derailleur.Lowered
-	if o.Knowledge == Typical && f.onlyFouls() {
-		o.Verdict = gearing.CannotTell
-	}
-	for i := range f.Gears {
-		o.Table.Gears[i].Lost = !f.Gears[i].State.Runs()
+	o.Fresh = fresh.Advice
+	o.Stays = a.Order == Stay && a.Verdict <= o.Fresh.Verdict
+	o.Dangerous = append(o.Dangerous, a.Dangerous()...)
+	for i := range a.Gears {
+		if g := &a.Gears[i]; g.KeepOut() || !g.State.Runs() {
+			o.TodayLost = append(o.TodayLost, g.GearID)
+		}
 	}
 	return nil
 }
 
-// Risk finds the gear most at risk with Chain; ok is false for an option that
-// is not simulated, or that no chain closes.
-func (o *Option) Risk() (risk Risk, ok bool) {
-	if o.rig == nil || o.Chain == 0 {
-		return Risk{}, false
-	}
-	risk, err := o.rig.Risk(o.Chain)
-	return risk, err == nil
+// take judges the option as a study does.
+func (o *Option) take(c *Comparison, s *Study) {
+	o.Table, o.Advice = s.Table, s.Advice
+	o.Chain, o.Verdict, o.Knowledge = s.Advice.Length, s.Advice.Verdict, s.Advice.Knowledge
+	o.count()
+	o.Cruise = o.cruise(c)
 }
 
 func (o *Option) count() {
 	seen := map[int]bool{}
-	o.LostIDs, o.Dangerous, o.TodayLost = []gearing.GearID{}, []gearing.GearID{}, []gearing.GearID{}
+	o.LostIDs = []gearing.GearID{}
 	for _, g := range o.Table.Gears {
 		if g.Lost {
 			o.LostIDs = append(o.LostIDs, gearing.GearID{Ring: g.Ring, Cog: g.Cog})
@@ -242,74 +281,4 @@ func (o *Option) slantCost(i int) float64 {
 
 func (c *Comparison) holeAt(g *gearing.Gear) bool {
 	return g.StepToLargerCog > c.Hole || g.StepToSmallerCog > c.Hole
-}
-
-// keepChain judges every option with the chain there is: its own, where the
-// build names one, or else today's.
-func (c *Comparison) keepChain(builds []gearing.Build) error {
-	for i := range c.Options {
-		chain := builds[i].Chain
-		if chain.Pitches == 0 {
-			chain = builds[0].Chain
-		}
-		if chain.Pitches == 0 {
-			continue
-		}
-		if err := c.Options[i].keep(chain); err != nil {
-			return fmt.Errorf("build %d: %w", i+1, err)
-		}
-	}
-	return nil
-}
-
-// keep judges an option with a chain that is there.
-func (o *Option) keep(chain gearing.Chain) error {
-	o.Today = chain.Pitches
-	b := o.Build
-	b.Chain = chain
-	if o.Simulated == nil {
-		f, err := gearing.NewRatedFit(b)
-		if err != nil {
-			return err
-		}
-		o.WithToday = f.Verdict
-		o.Stays = f.Owned.State == gearing.OwnedLongEnough && f.Verdict <= o.Verdict
-		o.Dangerous = append(append([]gearing.GearID{}, f.Owned.Locked...), f.Owned.Overstretched...)
-		o.TodayLost = o.gearsAmong(o.Dangerous, f.Owned.Slack, f.Lost)
-		return nil
-	}
-	r := o.rig
-	if chain.Elongation != 0 || chain.OffsetLink != o.Build.Chain.OffsetLink { // another rig
-		var err error
-		if r, err = NewRig(b); err != nil {
-			return err
-		}
-	}
-	f, err := r.Fit(chain.Pitches)
-	if err != nil {
-		return err
-	}
-	o.WithToday = f.Verdict()
-	o.Stays = o.WithToday <= o.Verdict
-	o.Dangerous = f.Dangerous()
-	o.TodayLost = append(o.TodayLost, f.where(func(s State) bool { return !s.Runs() })...)
-	if o.Stays && o.Today < o.Chain {
-		o.TodayRisk, err = r.Risk(o.Today)
-	}
-	return err
-}
-
-// InDoubt tells that the chain there is may stay only if no gear is dangerous
-// after all, while a longer one leaves no such doubt.
-func (o *Option) InDoubt() bool { return o.TodayRisk.Chance >= DoubtfulChance }
-
-// gearsAmong lists the gears of the table that stand in one of the lists.
-func (o *Option) gearsAmong(lists ...[]gearing.GearID) []gearing.GearID {
-	all, found := slices.Concat(lists...), []gearing.GearID{}
-	for _, g := range o.Table.Gears {
-		if id := (gearing.GearID{Ring: g.Ring, Cog: g.Cog}); slices.Contains(all, id) {
-			found = append(found, id)
-		}
-	}
-	return found
 }

@@ -11,10 +11,14 @@ import (
 // Knowledge tells how much is known about a rear derailleur; more is larger.
 type Knowledge int
 
-// The three depths of knowledge.
+// The depths of knowledge.
 const (
-	// RatingOnly: the maker's rating or nothing; no path can be computed.
-	RatingOnly Knowledge = iota
+	// TeethOnly: nothing is known of the cage; only the bare loop can be
+	// computed.
+	TeethOnly Knowledge = iota
+	// FromRating: only the maker's rating is known; the length of the cage
+	// follows from it, the rest is typical geometry.
+	FromRating
 	// Typical: the pulley centre distance or a class is known, the rest is
 	// typical geometry.
 	Typical
@@ -24,7 +28,7 @@ const (
 	FromReadings
 )
 
-var knowledgeWords = [...]string{"rating only", "typical geometry", "measured geometry", "geometry fitted to readings on the built bike"}
+var knowledgeWords = [...]string{"tooth counts only", "typical geometry for the rated capacity", "typical geometry", "measured geometry", "geometry fitted to readings on the built bike"}
 
 // String is the depth in words.
 func (k Knowledge) String() string {
@@ -55,9 +59,6 @@ type Derailleur struct {
 	// the largest cog with the body at its reference angle.
 	PivotSmall Point `json:"cage_pivot_smallest_cog"`
 	PivotLarge Point `json:"cage_pivot_largest_cog"`
-	// Lowered is how far typical geometry was moved down at PivotLarge so
-	// that the B-screw reaches its gap on this cassette.
-	Lowered gearing.MM `json:"pivot_lowered_mm"`
 	// The cage triangle. PivotAngle is the direction of the pivot seen from
 	// the guide pulley centre, counter-clockwise from the line to the
 	// tension pulley: positive when the pivot lies ahead of the pulley line.
@@ -75,25 +76,35 @@ const (
 	defaultHangerBelow  gearing.MM = 28
 )
 
-// ErrNoGeometry tells that nothing is known of the derailleur but its rating,
-// so no chain path can be computed.
-var ErrNoGeometry = errors.New("the derailleur's pulley centre distance is not known")
+// ErrNoGeometry tells that nothing is known of the derailleur's cage, neither
+// its pulley centres nor its class nor its rated capacity, so that no chain path
+// can be computed.
+var ErrNoGeometry = errors.New("nothing is known of the derailleur's cage")
 
 // NewDerailleur fills the derailleur of a build: measured values where there
 // are any, typical geometry for the rest. It fails with ErrNoGeometry when
-// neither the pulley centres nor a class is given, and when the cage triangle
+// pulley centres, class and rating are all unknown, and when the cage triangle
 // cannot exist.
 func NewDerailleur(b gearing.Build) (Derailleur, error) {
-	c, err := baseClass(b.Rear)
+	if name := b.Rear.Geometry.Class; name != "" {
+		if _, err := classNamed(name); err != nil {
+			return Derailleur{}, err
+		}
+	}
+	centres, _, ok := centresOf(b.Rear)
+	if !ok {
+		return Derailleur{}, ErrNoGeometry
+	}
+	c, err := classOf(b.Rear, centres)
 	if err != nil {
 		return Derailleur{}, err
 	}
 	g := b.Rear.Geometry
 	d := Derailleur{
-		Knowledge: knowledge(g), Class: c.name,
+		Knowledge: knowledge(b.Rear), Class: c.name,
 		Hanger:        hanger(g),
 		PivotSmall:    pointOr(g.PivotSmallX, g.PivotSmallY, c.pivotSmall),
-		PivotLarge:    pointOr(g.PivotLargeX, g.PivotLargeY, c.pivotLarge),
+		PivotLarge:    pointOr(g.PivotLargeX, g.PivotLargeY, c.lowPivot(float64(b.Rear.LargestCog))),
 		PulleyCentres: gearing.MM(c.centres),
 		GuideTeeth:    orElse(b.Rear.GuidePulleyTeeth, c.guide),
 		TensionTeeth:  orElse(b.Rear.TensionPulleyTeeth, c.tension),
@@ -120,32 +131,19 @@ func hanger(g gearing.Geometry) Point {
 	return Point{-g.HangerBehind, -g.HangerBelow}
 }
 
-func baseClass(r gearing.RearDerailleur) (class, error) {
-	switch {
-	case r.PulleyCentres > 0 && r.Geometry.Class != "":
-		c, err := classNamed(r.Geometry.Class)
-		if err != nil {
-			return class{}, err
-		}
-		return c.withCentres(float64(r.PulleyCentres)), nil
-	case r.PulleyCentres > 0:
-		return classByCentres(float64(r.PulleyCentres)), nil
-	case r.Geometry.Class != "":
-		return classNamed(r.Geometry.Class)
-	}
-	return class{}, ErrNoGeometry
-}
-
 // knowledge asks for the whole cage triangle and both pivot positions before
 // it calls a geometry measured.
-func knowledge(g gearing.Geometry) Knowledge {
-	cage := g.PivotToGuide > 0 && g.PivotToTension > 0
+func knowledge(r gearing.RearDerailleur) Knowledge {
+	g := r.Geometry
+	cage := g.PivotToGuide > 0 && g.PivotToTension > 0 && r.PulleyCentres > 0
 	pivots := g.PivotSmallY != 0 && g.PivotLargeY != 0
 	switch {
 	case cage && pivots && g.PivotError > 0:
 		return FromReadings
 	case cage && pivots:
 		return Measured
+	case r.PulleyCentres == 0 && g.Class == "":
+		return FromRating
 	}
 	return Typical
 }

@@ -19,7 +19,7 @@ func TestRigRefuses(t *testing.T) {
 	}{
 		{"nothing", func(b *gearing.Build) { *b = gearing.Build{} }, "rings"},
 		{"no chainstay", func(b *gearing.Build) { b.Frame.Chainstay = 0 }, gearing.ErrNoChainstay.Error()},
-		{"no geometry", func(b *gearing.Build) { b.Rear = gearing.RearDerailleur{RatedCapacity: 43} }, ErrNoGeometry.Error()},
+		{"no geometry", func(b *gearing.Build) { b.Rear = gearing.RearDerailleur{LargestCog: 34, SmallestCog: 11} }, ErrNoGeometry.Error()},
 		{"class", func(b *gearing.Build) { b.Rear = gearing.RearDerailleur{Geometry: gearing.Geometry{Class: "huge"}} }, "allowed short, medium, long, wide"},
 		{"triangle too short", func(b *gearing.Build) { b.Rear.Geometry.PivotToTension = 20 }, "cage triangle: 11.0, 20.0 and 76.0 mm cannot close"},
 		{"triangle too long", func(b *gearing.Build) { b.Rear.Geometry.PivotToGuide = 200 }, "cannot close"},
@@ -48,9 +48,6 @@ func TestChainCounts(t *testing.T) {
 		if _, err := r.Fit(n); err == nil || !strings.Contains(err.Error(), "allowed 3 to 10000") {
 			t.Errorf("fit with %d pitches: %v", n, err)
 		}
-		if _, _, err := r.Margins(n); err == nil {
-			t.Errorf("margins with %d pitches", n)
-		}
 		if _, err := r.Roadside(n, 0); err == nil {
 			t.Errorf("card with %d pitches", n)
 		}
@@ -60,7 +57,7 @@ func TestChainCounts(t *testing.T) {
 	if err1 != nil || err2 != nil {
 		t.Fatal(err1, err2)
 	}
-	if short.Count(Locks) != r.Gears() || long.Count(Slack)+long.Count(Fouls) != r.Gears() {
+	if short.Count(Locks) != r.Gears() || long.Count(Slack)+long.Count(Hits) != r.Gears() {
 		t.Errorf("3 pitches: %v; 10,000: %v", short.Worst(), long.Worst())
 	}
 }

@@ -25,6 +25,9 @@ type GearFit struct {
 	// limit, and take-up left before the rear limit; negative beyond it.
 	Forward  gearing.Pitches `json:"reserve_forward_pitches"`
 	Rearward gearing.Pitches `json:"reserve_rearward_pitches"`
+	// OverLoop is the chain over the bare loop of ring and cog, at the longest
+	// chainstay: the trade wants TightReserve. Forward is never more.
+	OverLoop gearing.Pitches `json:"over_bare_loop_pitches"`
 	// ForwardLimit and RearLimit name what stops the cage.
 	ForwardLimit Limit `json:"forward_limit"`
 	RearLimit    Limit `json:"rear_limit"`
@@ -78,7 +81,10 @@ func Solve(b gearing.Build) (*Rig, Fit, error) {
 		return nil, Fit{}, err
 	}
 	if b.Chain.Pitches == 0 {
-		_, f, _ := r.Recommended()
+		f := r.newFit()
+		if n := r.Shortest(); n > 0 {
+			r.fit(float64(n), &f)
+		}
 		return r, f, nil
 	}
 	f, err := r.Fit(b.Chain.Pitches)
@@ -111,36 +117,27 @@ func (r *Rig) Fit(n int) (Fit, error) {
 		return Fit{}, badCount(n)
 	}
 	f := r.newFit()
-	r.fit(float64(n), nil, &f)
+	r.fit(float64(n), &f)
 	f.Pitches = n
 	return f, nil
 }
 
 func badCount(n int) error { return fmt.Errorf("a chain of %d pitches; allowed 3 to 10000", n) }
 
-// newFit is a fit for r.fit to fill, newTrace what it leaves for the margins.
-func (r *Rig) newFit() Fit     { return Fit{Gears: make([]GearFit, len(r.gears))} }
-func (r *Rig) newTrace() trace { return trace{gears: make([]gearTrace, len(r.gears))} }
+// newFit is a fit for r.fit to fill.
+func (r *Rig) newFit() Fit { return Fit{Gears: make([]GearFit, len(r.gears))} }
 
-// fit fills f, whose Gears are already there. trace, when not nil, keeps what
-// the margins are derived from.
-func (r *Rig) fit(n float64, trace *trace, f *Fit) {
-	body := r.setBody(n)
-	if trace != nil {
-		clear(trace.gears)
-		trace.body = body
-	}
-	r.fitHeld(n, body, trace, f)
-}
+// fit fills f, whose Gears are already there.
+func (r *Rig) fit(n float64, f *Fit) { r.fitHeld(n, r.setBody(n), f) }
 
 // fitHeld fills f with the body as it stands.
-func (r *Rig) fitHeld(n float64, body body, trace *trace, f *Fit) {
+func (r *Rig) fitHeld(n float64, body body, f *Fit) {
 	f.BodyAngle = gearing.DegreesOf(body.angle)
 	f.Screw, f.ScrewMiss, f.Target = body.reaches, gearing.MM(body.miss), gearing.MM(r.target)
 	f.Unbalanced = body.unbalanced
 	c := course{start: body.cage}
 	for i := range r.gears {
-		r.fitGear(&r.gears[i], n, body.angleOf(i), &c, &f.Gears[i], trace.of(i))
+		r.fitGear(&r.gears[i], n, body.angleOf(i), &c, &f.Gears[i])
 	}
 }
 
@@ -151,9 +148,10 @@ type course struct {
 }
 
 // fitGear fills one gear.
-func (r *Rig) fitGear(g *gear, n, bodyAngle float64, c *course, out *GearFit, tr *gearTrace) {
+func (r *Rig) fitGear(g *gear, n, bodyAngle float64, c *course, out *GearFit) {
 	want := n * r.stretch
-	*out = GearFit{GearID: g.id, Forward: math.MaxFloat64, Rearward: math.MaxFloat64}
+	over := gearing.Pitches(n - g.loop - g.loopSlope*r.longer)
+	*out = GearFit{GearID: g.id, OverLoop: over, Forward: over, Rearward: math.MaxFloat64, ForwardLimit: LimitStraight}
 	for k := range r.places {
 		t, ok := r.trainAt(g, k, bodyAngle)
 		if !ok {
@@ -165,11 +163,10 @@ func (r *Rig) fitGear(g *gear, n, bodyAngle float64, c *course, out *GearFit, tr
 			r.noPath(out)
 			return
 		}
-		r.narrow(out, &l, want, k, tr)
+		r.narrow(out, &l, want)
 		if k == 0 {
 			angle, p := t.solve(want, c.start, &l)
 			r.show(out, g, &t, angle, &p)
-			tr.keepPose(angle, &l)
 			c.start, c.hint = angle, l
 		}
 	}
@@ -178,14 +175,12 @@ func (r *Rig) fitGear(g *gear, n, bodyAngle float64, c *course, out *GearFit, tr
 
 // narrow takes one place of the axle into the reserves: the short end is
 // judged at the longest path, slack at the shortest.
-func (r *Rig) narrow(out *GearFit, l *limits, want float64, k int, tr *gearTrace) {
+func (r *Rig) narrow(out *GearFit, l *limits, want float64) {
 	if forward := gearing.Pitches((want - l.atFront.pitches) / r.stretch); forward < out.Forward {
 		out.Forward, out.ForwardLimit = forward, l.frontWhy
-		tr.keepFront(k, l)
 	}
-	if rearward := gearing.Pitches((l.atRear.pitches - want) / r.stretch); rearward < out.Rearward {
+	if rearward := gearing.Pitches((l.atRear.pitches-want)/r.stretch - r.slip); rearward < out.Rearward {
 		out.Rearward, out.RearLimit = rearward, l.rearWhy
-		tr.keepRear(k, l)
 	}
 }
 
@@ -194,6 +189,7 @@ func (r *Rig) narrow(out *GearFit, l *limits, want float64, k int, tr *gearTrace
 func (r *Rig) trainAt(g *gear, k int, bodyAngle float64) (train, bool) {
 	t, pl := g.train, &r.places[k]
 	t.toGuide, t.toTension, t.body = r.toGuide, r.toTension, bodyAngle
+	t.contact = g.tip + r.guideTip
 	t.pivot = r.Derailleur.pivotAt(g.share, bodyAngle).add(pl.hanger)
 	if t.crank != pl.crank || t.toTension != g.train.toTension {
 		t.crank = pl.crank
@@ -204,7 +200,7 @@ func (r *Rig) trainAt(g *gear, k int, bodyAngle float64) (train, bool) {
 
 // noPath marks a gear that cannot be laid out: no chain closes it.
 func (r *Rig) noPath(out *GearFit) {
-	*out = GearFit{GearID: out.GearID, State: Locks, NoPath: true}
+	*out = GearFit{GearID: out.GearID, State: Locks, NoPath: true, OverLoop: out.OverLoop}
 }
 
 // show fills what the pose alone says.
@@ -226,15 +222,27 @@ func wrapOf(angle float64, teeth gearing.Teeth) Wrap {
 	return Wrap{Angle: gearing.DegreesOf(angle), Teeth: angle * float64(teeth) / (2 * math.Pi)}
 }
 
+// short is the chain over the shortest path. Where the guide pulley reaches the
+// cog before the cage is straight, more is a matter of the cog: the bare loop
+// stands for the shortest path there.
+func (g *GearFit) short() float64 {
+	if g.ForwardLimit == LimitCog {
+		return float64(g.OverLoop)
+	}
+	return float64(g.Forward)
+}
+
 // judge names the state, the worst first.
 func (g *GearFit) judge() State {
 	switch {
-	case g.Forward < 0:
+	case g.short() < 0:
 		return Locks
-	case g.Forward < LeastReserve:
-		return Overstretched
-	case g.Gap < FoulGap:
-		return Fouls
+	case g.short() < LeastReserve:
+		return TooShort
+	case float64(g.Forward) < LeastReserve, g.Gap < HitGap, g.Rearward < 0 && g.RearLimit == LimitCog:
+		return Hits
+	case float64(g.OverLoop) < TightReserve:
+		return Tight
 	case g.Rearward < 0:
 		return Slack
 	case g.Gap > FarGap:
@@ -251,16 +259,29 @@ func (g *GearFit) Reason() string {
 			return "no chain path closes: the guide pulley lies in the cog, or another wheel in its neighbour"
 		}
 		return fmt.Sprintf("%.2f pitches shorter than the shortest way round (%s)", -float64(g.Forward), g.ForwardLimit)
-	case Overstretched:
+	case TooShort:
 		return fmt.Sprintf("only %.2f pitches before %s; at least %.0f wanted", float64(g.Forward), g.ForwardLimit, LeastReserve)
-	case Fouls:
-		return fmt.Sprintf("guide pulley %.1f mm from the cog; under %.0f mm it runs into it", float64(g.Gap), FoulGap)
+	case Hits:
+		return g.hitWords()
+	case Tight:
+		return fmt.Sprintf("%.2f pitches over the bare loop; %.0f must be in hand", float64(g.OverLoop), TightReserve)
 	case Slack:
 		return fmt.Sprintf("%.2f pitches too many, limit: %s", -float64(g.Rearward), g.RearLimit)
 	case Far:
 		return fmt.Sprintf("guide pulley %.1f mm from the cog; over %.0f mm shifts are slow", float64(g.Gap), FarGap)
 	}
 	return fmt.Sprintf("%.2f pitches forward, %.2f rearward, gap %.1f mm", float64(g.Forward), float64(g.Rearward), float64(g.Gap))
+}
+
+// hitWords tell what brings the guide pulley into the cog.
+func (g *GearFit) hitWords() string {
+	switch {
+	case float64(g.Gap) < HitGap:
+		return fmt.Sprintf("guide pulley %.1f mm from the cog; under %.0f mm it hits it", float64(g.Gap), HitGap)
+	case g.Rearward < 0:
+		return fmt.Sprintf("the chain is %.2f pitches too long to keep the guide pulley off the cog", -float64(g.Rearward))
+	}
+	return fmt.Sprintf("only %.2f pitches before %s; at least %.0f wanted", float64(g.Forward), g.ForwardLimit, LeastReserve)
 }
 
 // LeftWheel names a wheel that the chain has left, "" for none: the path is

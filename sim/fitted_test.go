@@ -54,7 +54,7 @@ func TestFitIsAMinimum(t *testing.T) {
 	r, _ := truth(t)
 	readings := readOff(t, r, 1, rand.New(rand.NewPCG(5, 5)))
 	b := marginBuilds()["typical"]
-	rig := mustRig(t, b)
+	rig := mustRig(t, b).asRead()
 	p := &problem{rig: rig, readings: readings, before: inputErrors(b, rig.Derailleur)}
 	x, _, err := p.solve()
 	if err != nil {
@@ -101,7 +101,7 @@ func TestFitIsAMinimum(t *testing.T) {
 // differences; what the gap on the largest cog does not see stays as it was.
 func TestOneGapNarrows(t *testing.T) {
 	b := marginBuilds()["typical"]
-	r := mustRig(t, b)
+	r := mustRig(t, b).asRead()
 	i := r.reference
 	gap := func(rig *Rig) float64 { return float64(fixedBody(rig, i, 112).Gap) }
 	f, err := FitReadings(b, []Reading{{GearID: r.gears[i].id, Pitches: 112, Gap: gearing.MM(gap(r))}})

@@ -67,7 +67,6 @@ var measuredError = [inputs]float64{2, 3, 0.7, 2, 2, 2, 2, 0.7, 0.7, 2, 2, 0.5, 
 var typicalError = [inputs]float64{
 	InputPivotSmallX: 6, InputPivotSmallY: 6, InputPivotLargeX: 9, InputPivotLargeY: 9,
 	InputPivotAlong: 4, InputPivotAcross: 4, InputHangerX: 3, InputHangerY: 4,
-	InputPulleyCentres: 6,
 }
 
 // inputErrors are the standard errors of a build's inputs: a ruler's for what
@@ -83,7 +82,6 @@ func inputErrors(b gearing.Build, d Derailleur) [inputs]float64 {
 			}
 		}
 	}
-	widen(b.Rear.PulleyCentres > 0, InputPulleyCentres)
 	widen(g.PivotSmallY != 0, InputPivotSmallX, InputPivotSmallY)
 	widen(g.PivotLargeY != 0, InputPivotLargeX, InputPivotLargeY)
 	if g.PivotToGuide > 0 && g.PivotToTension > 0 {
@@ -100,8 +98,11 @@ func inputErrors(b gearing.Build, d Derailleur) [inputs]float64 {
 	if g.CageError > 0 {
 		e[InputPivotAlong], e[InputPivotAcross] = float64(g.CageError), float64(g.CageError)
 	}
-	if g.CageStopRear == 0 && g.CageStopForward == 0 {
-		e[InputStopRear], e[InputStopForward] = 0, 0
+	if g.CageStopRear == 0 {
+		e[InputStopRear] = stopError
+	}
+	if g.CageStopForward == 0 {
+		e[InputStopForward] = frontError
 	}
 	return e
 }

@@ -20,15 +20,15 @@ func TestInputErrors(t *testing.T) {
 	}{
 		{"measured", func(*gearing.Build) {}, map[Input]float64{
 			InputChainstay: 2, InputDrop: 3, InputPulleyCentres: 0.7, InputPivotSmallX: 2, InputPivotLargeY: 2,
-			InputPivotAlong: 0.6618, InputPivotAcross: 0.9053, InputHangerX: 2, InputHangerY: 2, InputGap: 0.5, InputPlate: 1, InputStopRear: 0, InputStopForward: 0,
+			InputPivotAlong: 0.6618, InputPivotAcross: 0.9053, InputHangerX: 2, InputHangerY: 2, InputGap: 0.5, InputPlate: 1, InputStopRear: 14, InputStopForward: 15, // stops that nobody read
 		}},
 		{"class", func(b *gearing.Build) { b.Rear = gearing.RearDerailleur{Geometry: gearing.Geometry{Class: "medium"}} }, map[Input]float64{
-			InputPulleyCentres: 6, InputPivotSmallX: 6, InputPivotSmallY: 6, InputPivotLargeX: 9, InputPivotLargeY: 9, InputPivotAlong: 4, InputPivotAcross: 4, InputHangerX: 3, InputHangerY: 4,
+			InputPivotSmallX: 6, InputPivotSmallY: 6, InputPivotLargeX: 9, InputPivotLargeY: 9, InputPivotAlong: 4, InputPivotAcross: 4, InputHangerX: 3, InputHangerY: 4,
 		}},
 		{"half a triangle", func(b *gearing.Build) { b.Rear.Geometry.PivotToTension = 0 }, map[Input]float64{InputPivotAlong: 4, InputPivotAcross: 4, InputPivotSmallX: 2}},
 		{"the other half", func(b *gearing.Build) { b.Rear.Geometry.PivotToGuide = 0 }, map[Input]float64{InputPivotAlong: 4, InputPivotAcross: 4}},
-		{"one stop", func(b *gearing.Build) { b.Rear.Geometry.CageStopRear = -175 }, map[Input]float64{InputStopRear: 2, InputStopForward: 2}},
-		{"the other stop", func(b *gearing.Build) { b.Rear.Geometry.CageStopForward = -20 }, map[Input]float64{InputStopRear: 2, InputStopForward: 2}},
+		{"one stop", func(b *gearing.Build) { b.Rear.Geometry.CageStopRear = -175 }, map[Input]float64{InputStopRear: 2, InputStopForward: 15}},
+		{"the other stop", func(b *gearing.Build) { b.Rear.Geometry.CageStopForward = -20 }, map[Input]float64{InputStopRear: 14, InputStopForward: 2}},
 		{"fitted", func(b *gearing.Build) { b.Rear.Geometry.PivotError, b.Rear.Geometry.CageError = 0.8, 0.3 }, map[Input]float64{
 			InputPulleyCentres: 0.7, InputPivotSmallX: 0.8, InputPivotSmallY: 0.8, InputPivotLargeX: 0.8, InputPivotLargeY: 0.8, InputPivotAlong: 0.3, InputPivotAcross: 0.3, InputHangerX: 2,
 		}},
@@ -97,13 +97,13 @@ func TestNudgedIsRebuilt(t *testing.T) {
 			r, moved := mustRig(t, b), mustRig(t, base).nudged(in, h)
 			differs := false
 			for i := range r.gears {
-				got, want := figuresAt(&moved, i, 112, 0.05), figuresAt(r, i, 112, 0.05)
+				got, want := threeFigures(&moved, i), threeFigures(r, i)
 				for k := range got {
 					if math.Abs(got[k]-want[k]) > 1e-5 {
-						t.Errorf("%s, %s: %s %.6f nudged, %.6f rebuilt", in, r.gears[i].id, figureWords[k], got[k], want[k])
+						t.Errorf("%s, %s: figure %d is %.6f nudged, %.6f rebuilt", in, r.gears[i].id, k, got[k], want[k])
 					}
 				}
-				differs = differs || got != figuresAt(mustRig(t, base), i, 112, 0.05)
+				differs = differs || got != threeFigures(mustRig(t, base), i)
 			}
 			if !differs && stops == (in >= InputStopRear) { // a stop comes before the lower run touches
 				t.Errorf("%s changes nothing", in)
@@ -114,4 +114,10 @@ func TestNudgedIsRebuilt(t *testing.T) {
 	if n := r.nudged(InputGap, h); n.target != r.target+h {
 		t.Errorf("target gap %v after %v", n.target, r.target)
 	}
+}
+
+// threeFigures are the reserves and the gap of a gear with the body turned a bit.
+func threeFigures(r *Rig, i int) [3]float64 {
+	g := heldBody(r, i, 112, 0.05)
+	return [3]float64{float64(g.Forward), float64(g.Rearward), float64(g.Gap)}
 }

@@ -70,12 +70,17 @@ func (r *Rig) limits(t *train, hint *limits) limits {
 	if hint != nil && hint.ok && r.near(t, hint, &l) {
 		return l
 	}
-	mid, p := r.middle(t)
-	if !p.ok {
-		return l
+	mid, p, ok := r.middle(t)
+	if !ok {
+		return r.besideCog(t)
 	}
-	l.front, l.frontWhy = r.frontLimit(t, mid, &p)
-	l.rear, l.rearWhy = r.rearLimit(t, mid, &p)
+	return r.limitsFrom(t, mid, &p)
+}
+
+// limitsFrom finds both ends of the swing that an angle lies in.
+func (r *Rig) limitsFrom(t *train, mid float64, p *pose) (l limits) {
+	l.front, l.frontWhy = r.frontLimit(t, mid, p)
+	l.rear, l.rearWhy = r.rearLimit(t, mid, p)
 	if angle, ok := r.slackAngle(t, l.rear, l.front); ok {
 		l.rear, l.rearWhy = angle, LimitTension
 	}
@@ -84,41 +89,68 @@ func (r *Rig) limits(t *train, hint *limits) limits {
 	return l
 }
 
+// startTurns are the angles that a swing is looked for at, in sweeps forward of
+// the middle.
+var startTurns = [...]float64{0, 1, 2, -1}
+
 // middle finds an angle on the working branch to start from: pulleys about
-// vertical, or further on where the guide pulley would run into the cog, in the
-// last resort where its teeth come clear of the cog's going forward.
-func (r *Rig) middle(t *train) (at float64, best pose) {
+// vertical, or further on where the guide pulley would run into the cog. ok is
+// false where it is in the cog at all of them.
+func (r *Rig) middle(t *train) (at float64, p pose, ok bool) {
 	rear, front := r.stops(t)
-	for _, turn := range [...]float64{0, 1, 2, -1} {
-		angle := min(max(middleAngle+turn*sweep, rear), front)
-		p := t.at(angle)
-		if p.ok && p.guide.length() > t.contact {
-			return angle, p
-		}
-		if p.ok && !best.ok {
-			at, best = angle, p
+	for _, turn := range startTurns {
+		at = min(max(middleAngle+turn*sweep, rear), front)
+		if p = t.at(at); p.ok && p.guide.length() > t.contact {
+			return at, p, true
 		}
 	}
-	if !best.ok {
-		return at, best
-	}
-	if x, p, ok := t.clearOfCog(at, front); ok {
-		return x, p
-	}
-	return at, best
+	return 0, pose{}, false
 }
 
-// clearOfCog looks forward of an angle at which the teeth of guide pulley and
-// cog are in each other for the first one on the working branch at which they
-// are not.
-func (t *train) clearOfCog(from, front float64) (float64, pose, bool) {
+// besideCog takes the wider of the swings on either side of a cog that the guide
+// pulley stands in; where it never comes clear of it, the swing in the cog.
+func (r *Rig) besideCog(t *train) limits {
+	var l limits
+	rear, front := r.stops(t)
+	from := min(max(middleAngle, rear), front)
+	for _, end := range [...]float64{front, rear} {
+		if x, p, ok := r.clearOfCog(t, from, end); ok {
+			if s := r.limitsFrom(t, x, &p); s.wider(&l) {
+				l = s
+			}
+		}
+	}
+	if l.ok {
+		return l
+	}
+	for _, turn := range startTurns {
+		at := min(max(middleAngle+turn*sweep, rear), front)
+		if p := t.at(at); p.ok {
+			return r.limitsFrom(t, at, &p)
+		}
+	}
+	return l
+}
+
+// wider tells whether a swing takes up more chain than another.
+func (l *limits) wider(than *limits) bool {
+	return l.ok && (!than.ok || l.atRear.pitches-l.atFront.pitches > than.atRear.pitches-than.atFront.pitches)
+}
+
+// clearOfCog looks from an angle at which the teeth of guide pulley and cog are
+// in each other towards an end for the first one on the working branch at which
+// they are not, and the lower run is clear of the guide pulley.
+func (r *Rig) clearOfCog(t *train, from, end float64) (float64, pose, bool) {
 	first, second, ok := t.touchAngles()
 	if !ok {
 		return 0, pose{}, false
 	}
-	x := min(upFrom(first, from), upFrom(second, from)) + 1e-9
-	for ; x <= min(front, from+2*math.Pi); x += clearStep {
-		if p := t.at(x); p.ok && p.slope < 0 && p.guide.length() > t.contact {
+	step, x := clearStep, min(upFrom(first, from), upFrom(second, from))
+	if end < from {
+		step, x = -clearStep, max(upFrom(first, from), upFrom(second, from))-2*math.Pi
+	}
+	for x += step * 1e-7; (end-x)*step >= 0 && math.Abs(x-from) <= 2*math.Pi; x += step {
+		if p := t.at(x); p.ok && p.slope < 0 && p.guide.length() > t.contact && r.edge(t, LimitTouches, x, &p) > 0 {
 			return x, p, true
 		}
 	}
@@ -163,13 +195,18 @@ func (t *train) touchAngles() (first, second float64, ok bool) {
 	return straight - half, straight + half, true
 }
 
+// inCog tells whether the guide pulley's teeth are in the cog's at an angle.
+func (t *train) inCog(angle float64) bool {
+	return t.pivot.add(t.toGuide.rotated(math.Sincos(angle))).length() < t.contact
+}
+
 // contacts are the nearest cage angles either way from an angle at which the
 // teeth of guide pulley and cog touch; infinite where they never do, or where
 // they are in each other already.
 func (t *train) contacts(from float64) (rear, front float64) {
 	rear, front = math.Inf(-1), math.Inf(1)
 	first, second, ok := t.touchAngles()
-	if !ok || t.pivot.add(t.toGuide.rotated(math.Sincos(from))).length() < t.contact {
+	if !ok || t.inCog(from) {
 		return rear, front
 	}
 	for _, x := range [...]float64{first, second} {
@@ -179,35 +216,92 @@ func (t *train) contacts(from float64) (rear, front float64) {
 	return rear, front
 }
 
-// near looks for the usual limits next to a neighbour's; false when they are
-// not there, or when a stop may come first.
+// near looks for the limits next to a neighbour's; false when they are not
+// there, and the whole swing has to be looked at.
 func (r *Rig) near(t *train, hint, l *limits) bool {
-	if hint.frontWhy != LimitStraight || hint.rearWhy != LimitTouches || r.spring.known ||
-		!math.IsInf(r.stopFront, 1) || !math.IsInf(r.stopRear, -1) || t.pivot.length()-t.toGuide.length() < t.contact {
+	if r.spring.known {
 		return false
 	}
-	front, ok := r.bracketed(t, LimitStraight, hint.front)
-	if !ok {
+	rear, front := r.stops(t)
+	mid := min(max((hint.front+hint.rear)/2, rear), front)
+	if t.inCog(mid) {
 		return false
 	}
-	rear, ok := r.bracketed(t, LimitTouches, hint.rear)
-	if !ok {
+	from, to := t.contacts(mid)
+	if !r.nearFront(t, hint, l, min(front, to)) || !r.nearRear(t, hint, l, max(rear, from)) {
 		return false
 	}
-	*l = limits{
-		front: front, rear: rear, atFront: t.at(front), atRear: t.at(rear),
-		frontWhy: LimitStraight, rearWhy: LimitTouches, ok: true,
+	l.frontWhy, l.rearWhy = named(l.frontWhy, LimitForwardStop, to < front), named(l.rearWhy, LimitRearStop, from > rear)
+	l.atFront, l.atRear = t.at(l.front), t.at(l.rear)
+	l.ok = l.atFront.ok && l.atRear.ok && l.atRear.slope < 0 && l.front > l.rear
+	return l.ok
+}
+
+// named is a limit, or the cog where that comes before the stop.
+func named(why, stop Limit, cog bool) Limit {
+	if why == stop && cog {
+		return LimitCog
 	}
-	return l.atFront.ok && l.atRear.ok && l.atRear.slope < 0
+	return why
+}
+
+// nearFront finds the front limit: where the path is straight near the hint's
+// place, or the end before that.
+func (r *Rig) nearFront(t *train, hint, l *limits, end float64) bool {
+	if x, ok := r.bracketed(t, LimitStraight, hint.front); ok && x < end {
+		l.front, l.frontWhy = x, LimitStraight
+		return true
+	}
+	p := t.at(end)
+	l.front, l.frontWhy = end, LimitForwardStop
+	return math.Abs(end-hint.front) < nearby && p.ok && p.slope < 0
+}
+
+// nearRear finds the rear limit the same way: where the lower run touches, or
+// the end before that.
+func (r *Rig) nearRear(t *train, hint, l *limits, end float64) bool {
+	if x, ok := r.bracketed(t, LimitTouches, hint.rear); ok && x > end {
+		l.rear, l.rearWhy = x, LimitTouches
+		return true
+	}
+	p := t.at(end)
+	l.rear, l.rearWhy = end, LimitRearStop
+	return math.Abs(end-hint.rear) < nearby && p.ok && p.slope < 0 && r.edge(t, LimitTouches, end, &p) > 0
 }
 
 func (r *Rig) bracketed(t *train, why Limit, guess float64) (float64, bool) {
+	if r.coarse {
+		return r.secant(t, why, guess)
+	}
 	a, b := guess-nearby, guess+nearby
 	fa, fb := r.edgeAt(t, why, a), r.edgeAt(t, why, b)
 	if !(fa < 0 && fb > 0) { // both edges rise forward
 		return 0, false
 	}
 	return r.edgeRoot(t, why, a, fa, b, fb), true
+}
+
+// secant finds an edge near a guess by two steps of the secant method: within
+// some 1e-4 radians, which is enough for a draw.
+func (r *Rig) secant(t *train, why Limit, guess float64) (float64, bool) {
+	x0, f0 := guess, r.edgeAt(t, why, guess)
+	x1 := guess + math.Copysign(nearby/4, -f0) // edges rise forward
+	f1 := r.edgeAt(t, why, x1)
+	for range 2 {
+		if !(f1 != f0) { // nor not a number
+			return 0, false
+		}
+		step := f1 * (x1 - x0) / (f1 - f0)
+		x2 := x1 - step
+		if !(math.Abs(x2-guess) < nearby) {
+			return 0, false
+		}
+		if math.Abs(step) < nearby/40 {
+			return x2, true
+		}
+		x0, f0, x1, f1 = x1, f1, x2, r.edgeAt(t, why, x2)
+	}
+	return x1, math.Abs(f1) <= math.Abs(f0)
 }
 
 // edge is the quantity that changes sign at a limit: the path's slope where
@@ -230,6 +324,12 @@ func (r *Rig) edge(t *train, why Limit, angle float64, p *pose) float64 {
 
 // edgeAt is NaN where there is no path.
 func (r *Rig) edgeAt(t *train, why Limit, angle float64) float64 {
+	switch why {
+	case LimitStraight, LimitTakenUp:
+		return t.slopeAt(angle)
+	case LimitTouches:
+		return t.clearanceAt(angle) - t.guide.radius - r.plate
+	}
 	p := t.at(angle)
 	if !p.ok {
 		return math.NaN()

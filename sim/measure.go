@@ -11,10 +11,21 @@ import (
 	"cagewise/gearing"
 )
 
-// Reading is what was seen on the built bike in one gear. Zero fields were not
-// read.
+// Stop is an end of the cage's swing.
+type Stop int
+
+// The stops. A reading of none is one of a gear.
+const (
+	NoStop Stop = iota
+	RearStop
+	ForwardStop
+)
+
+// Reading is what was seen on the built bike in one gear, or with the cage pushed
+// to a stop by hand: then CageAngle alone. Zero fields were not read.
 type Reading struct {
 	gearing.GearID
+	Stop      Stop
 	Pitches   int             // of the chain on the bike
 	CageAngle gearing.Degrees // direction from guide to tension pulley
 	Guide     Point           // guide pulley's centre from the axle
@@ -24,7 +35,7 @@ type Reading struct {
 
 // Standard errors of careful readings on the bike (from memory).
 const (
-	angleError    = 2.0 // degrees
+	AngleError    = 2.0 // degrees
 	positionError = 2.0 // mm
 	gapError      = 0.5 // mm
 )
@@ -85,17 +96,34 @@ var ErrReadings = errors.New("readings")
 // FitReadings updates the geometry of a build by readings on the built bike:
 // weighted least squares with the geometry known so far as prior (Gauss-Newton
 // with step halving; the errors are those of the linearised problem). The
-// B-screw is taken as it stands: the fitted pivots are the pivots with it. The
-// pulley centres must be known (ErrNoGeometry).
+// B-screw is taken as it stands: the fitted pivots are the pivots with it. A stop
+// that was read counts as given. Readings of gears need the pulley centres
+// (ErrNoGeometry); readings of stops alone leave pivots and cage as they were.
 func FitReadings(b gearing.Build, readings []Reading) (Fitted, error) {
-	if b.Rear.PulleyCentres == 0 {
-		return Fitted{}, ErrNoGeometry // a class would pass for a measurement
+	return FitReadingsLike(nil, b, readings)
+}
+
+// FitReadingsLike does the same and, where a rig has the same derailleur, takes
+// from it what is known of that.
+func FitReadingsLike(like *Rig, b gearing.Build, readings []Reading) (Fitted, error) {
+	if len(readings) == 0 {
+		return Fitted{}, fmt.Errorf("%w: none given", ErrReadings)
 	}
-	rig, err := NewRig(b)
+	gears, err := takeStops(&b.Rear.Geometry, readings)
 	if err != nil {
 		return Fitted{}, err
 	}
-	p := &problem{rig: rig, readings: readings, before: inputErrors(b, rig.Derailleur)}
+	if len(gears) == 0 {
+		return Fitted{Rear: b.Rear, Parameters: []Parameter{}, Residuals: []Residual{}, Chance: 1}, nil
+	}
+	if b.Rear.PulleyCentres == 0 {
+		return Fitted{}, ErrNoGeometry // a class would pass for a measurement
+	}
+	rig, err := like.For(b)
+	if err != nil {
+		return Fitted{}, err
+	}
+	p := &problem{rig: rig.asRead(), readings: gears, before: inputErrors(b, rig.Derailleur)}
 	if err := p.check(); err != nil {
 		return Fitted{}, err
 	}
@@ -104,6 +132,51 @@ func FitReadings(b gearing.Build, readings []Reading) (Fitted, error) {
 		return Fitted{}, err
 	}
 	return p.result(x, cov), nil
+}
+
+// takeStops puts the stops that were read into a geometry and leaves the readings
+// of gears.
+func takeStops(g *gearing.Geometry, readings []Reading) (gears []Reading, err error) {
+	var read [ForwardStop + 1]bool
+	for _, rd := range readings {
+		stop, to := "rear", &g.CageStopRear
+		switch rd.Stop {
+		case NoStop:
+			gears = append(gears, rd)
+			continue
+		case ForwardStop:
+			stop, to = "forward", &g.CageStopForward
+		case RearStop:
+		default:
+			return nil, fmt.Errorf("%w: stop %d is neither rear nor forward", ErrReadings, rd.Stop)
+		}
+		if read[rd.Stop] || !(math.Abs(float64(rd.CageAngle)) <= 720) || rd.CageAngle == 0 {
+			return nil, fmt.Errorf("%w: the %s stop at %v degrees; allowed: one reading of it, not 0 (write 0.1)", ErrReadings, stop, float64(rd.CageAngle))
+		}
+		read[rd.Stop], *to = true, rd.CageAngle
+	}
+	if g.CageStopRear != 0 && g.CageStopForward != 0 && g.CageStopRear >= g.CageStopForward {
+		return nil, fmt.Errorf("%w: the rear stop at %v degrees is not rearward of the forward stop at %v",
+			ErrReadings, float64(g.CageStopRear), float64(g.CageStopForward))
+	}
+	return gears, nil
+}
+
+// asRead is the rig that readings are held against: the pulleys as far apart as
+// measured, not as in the mean of a cloud, and stops that nobody knows out of the
+// way, as a cage that was read beyond where they are assumed was there.
+func (r *Rig) asRead() *Rig {
+	n := *r
+	d, g := &n.Derailleur, &r.Build.Rear.Geometry
+	d.PulleyCentres = r.Build.Rear.PulleyCentres
+	n.toTension = n.toGuide.add(vec{float64(d.PulleyCentres), 0})
+	if g.CageStopRear == 0 {
+		n.stopRear = math.Inf(-1)
+	}
+	if g.CageStopForward == 0 {
+		n.stopFront = math.Inf(1)
+	}
+	return &n
 }
 
 // problem is a least-squares problem over changes of the fitted inputs.
@@ -116,9 +189,6 @@ type problem struct {
 const unknowns = len(fittedInputs)
 
 func (p *problem) check() error {
-	if len(p.readings) == 0 {
-		return fmt.Errorf("%w: none given", ErrReadings)
-	}
 	for _, rd := range p.readings {
 		if _, ok := p.rig.Index(rd.GearID); !ok {
 			return fmt.Errorf("%w: the build has no gear %s", ErrReadings, rd.GearID)
@@ -155,7 +225,7 @@ func (p *problem) residuals(x [unknowns]float64) []Residual {
 	for _, rd := range p.readings {
 		i, _ := n.Index(rd.GearID)
 		var g GearFit
-		n.fitGear(&n.gears[i], float64(rd.Pitches), 0, &course{start: middleAngle}, &g, nil)
+		n.fitGear(&n.gears[i], float64(rd.Pitches), 0, &course{start: middleAngle}, &g)
 		if g.NoPath {
 			continue
 		}
@@ -171,7 +241,7 @@ func compare(rd Reading, g *GearFit) []Residual {
 			list = append(list, Residual{rd.GearID, what, unit, read, model, e})
 		}
 	}
-	add(rd.CageAngle != 0, "cage angle", "degrees", float64(rd.CageAngle), float64(g.CageAngle), angleError)
+	add(rd.CageAngle != 0, "cage angle", "degrees", float64(rd.CageAngle), float64(g.CageAngle), AngleError)
 	for _, c := range []struct {
 		name        string
 		read, model Point
@@ -318,7 +388,7 @@ func (f *Fitted) setGeometry(r *Rig) {
 // and largest cog is what a fit shall set again.
 func (f *Fitted) setTarget(r *Rig, pitches int) {
 	var g GearFit
-	r.fitGear(&r.gears[r.reference], float64(pitches), 0, &course{start: middleAngle}, &g, nil)
+	r.fitGear(&r.gears[r.reference], float64(pitches), 0, &course{start: middleAngle}, &g)
 	if gap := tenth(g.Gap); !g.NoPath && gap >= 1 && gap <= 40 {
 		f.Rear.Geometry.TargetGap = gap
 	}

@@ -148,3 +148,84 @@ func TestFitReadingsRefuses(t *testing.T) {
 		t.Error("a build without anything was taken")
 	}
 }
+
+// A stop that was read is the build's, as if it had been given; pivots and cage
+// stay as they were where no gear was read, and no pulley centres are needed.
+func TestStopReadings(t *testing.T) {
+	typical, rated := marginBuilds()["typical"], marginBuilds()["typical"]
+	rated.Rear = gearing.RearDerailleur{RatedCapacity: 37}
+	given := typical
+	given.Rear.Geometry.CageStopForward = 20
+	for _, c := range []struct {
+		name          string
+		build         gearing.Build
+		list          []Reading
+		rear, forward gearing.Degrees
+	}{
+		{"rear", typical, []Reading{{Stop: RearStop, CageAngle: -190}}, -190, 0},
+		{"forward", rated, []Reading{{Stop: ForwardStop, CageAngle: 12}}, 0, 12},
+		{"both", typical, []Reading{{Stop: ForwardStop, CageAngle: -8, GearID: id(46, 36)}, {Stop: RearStop, CageAngle: -201}}, -201, -8},
+		{"over a stop given", given, []Reading{{Stop: ForwardStop, CageAngle: 12}}, 0, 12},
+		{"beside a stop given", given, []Reading{{Stop: RearStop, CageAngle: -190}}, -190, 20},
+	} {
+		f, err := FitReadings(c.build, c.list)
+		want := c.build.Rear
+		want.Geometry.CageStopRear, want.Geometry.CageStopForward = c.rear, c.forward
+		if err != nil || f.Rear != want {
+			t.Errorf("%s: %+v, %v", c.name, f.Rear, err)
+		}
+		if f.Chance != 1 || f.Parameters == nil || f.Residuals == nil || len(f.Parameters)+len(f.Residuals) != 0 {
+			t.Errorf("%s: %+v", c.name, f)
+		}
+	}
+}
+
+func TestStopReadingsRefused(t *testing.T) {
+	given := marginBuilds()["typical"]
+	given.Rear.Geometry.CageStopForward = -100
+	for name, c := range map[string]struct {
+		build gearing.Build
+		list  []Reading
+	}{
+		"no angle":     {given, []Reading{{Stop: RearStop}}},
+		"not a number": {given, []Reading{{Stop: RearStop, CageAngle: gearing.Degrees(math.NaN())}}},
+		"twice":        {given, []Reading{{Stop: RearStop, CageAngle: -190}, {Stop: RearStop, CageAngle: -191}}},
+		"no such stop": {given, []Reading{{Stop: 7, CageAngle: -190}}},
+		"crossed":      {marginBuilds()["typical"], []Reading{{Stop: RearStop, CageAngle: -20}, {Stop: ForwardStop, CageAngle: -190}}},
+		"as far":       {given, []Reading{{Stop: RearStop, CageAngle: -100}}},
+	} {
+		if f, err := FitReadings(c.build, c.list); !errors.Is(err, ErrReadings) {
+			t.Errorf("%s: %+v, %v", name, f, err)
+		}
+	}
+}
+
+// A stop read beside gears changes nothing that the gears say, and ends the cage's
+// swing with a ruler's error; one that nobody read does not hold a cage back that
+// was seen beyond where it is assumed.
+func TestStopsBesideGears(t *testing.T) {
+	r, _ := truth(t)
+	b := marginBuilds()["typical"]
+	readings := readOff(t, r.asRead(), 0, rand.New(rand.NewPCG(1, 1)))
+	alone, err1 := FitReadings(b, readings)
+	both, err2 := FitReadings(b, append([]Reading{{Stop: RearStop, CageAngle: -195}}, readings...))
+	if err1 != nil || err2 != nil {
+		t.Fatal(err1, err2)
+	}
+	for k := range alone.Parameters { // the cloud round the typical geometry is another, by a little
+		if a, c := alone.Parameters[k], both.Parameters[k]; math.Abs(a.Value-c.Value) > 0.3 || math.Abs(a.After-c.After) > 0.1 {
+			t.Errorf("%s: %.2f +- %.2f, with a stop %.2f +- %.2f", a.Input, a.Value, a.After, c.Value, c.After)
+		}
+	}
+	if both.Rear.Geometry.CageStopRear != -195 || alone.Rear.Geometry.CageStopRear != 0 || both.Rear.PulleyCentres != b.Rear.PulleyCentres {
+		t.Errorf("%+v", both.Rear)
+	}
+	b.Rear = both.Rear
+	if e := inputErrors(b, mustRig(t, b).Derailleur); e[InputStopRear] != 2 || e[InputStopForward] != frontError {
+		t.Errorf("stops +- %v and %v", e[InputStopRear], e[InputStopForward])
+	}
+	far := mustRig(t, marginBuilds()["typical"])
+	if n := far.asRead(); !math.IsInf(n.stopRear, -1) || !math.IsInf(n.stopFront, 1) || math.IsInf(far.stopRear, -1) {
+		t.Errorf("stops from %v to %v", n.stopRear, n.stopFront)
+	}
+}

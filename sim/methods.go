@@ -52,7 +52,12 @@ func PulleyMethods(b gearing.Build) ([]gearing.MethodLength, error) {
 // run; it shrinks as the cage swings rearward. With the cage forward the guide
 // pulley lies past the run's end on the tension pulley.
 func (p *pose) runClearance(tensionRadius float64) float64 {
-	h, d := heading(p.lower.direction), p.guide.sub(p.tension)
+	return clearance(heading(p.lower.direction), p.guide.sub(p.tension), tensionRadius)
+}
+
+// clearance is the same for the run's heading and the guide pulley's place from
+// the tension pulley.
+func clearance(h, d vec, tensionRadius float64) float64 {
 	across, past := tensionRadius-h.cross(d), h.dot(d)
 	if past > 0 {
 		return math.Hypot(across, past)

@@ -99,7 +99,7 @@ func TestRigBounds(t *testing.T) {
 	if _, err := NewRig(b); err != nil {
 		t.Errorf("wheels that just clear each other: %v", err)
 	}
-	one := mustRig(t, classBuild("medium", 430, 70, []gearing.Teeth{32}, []gearing.Teeth{16}))
+	one := plainRig(t, classBuild("medium", 430, 70, []gearing.Teeth{32}, []gearing.Teeth{16}))
 	if g := fixedBody(one, 0, 102); g.NoPath || g.Pivot != (Point{12, -71}) {
 		t.Errorf("a single cog: %+v", g)
 	}

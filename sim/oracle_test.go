@@ -294,3 +294,60 @@ func oracleRoom(s oracleSetup, angle float64) float64 {
 	dx, dy := run.to.x-run.from.x, run.to.y-run.from.y
 	return math.Abs(dx*(wheels[3].y-run.from.y)-dy*(wheels[3].x-run.from.x)) / math.Hypot(dx, dy)
 }
+
+// The two long runs go aside too: a run of 429.526 mm (46 teeth of 93.053 mm and
+// 36 of 72.860 on a chainstay of 430) that comes 24 mm aside is 430.196 long, by
+// hand; in the path and its slope both long runs count so, wraps and short runs
+// as in the plane.
+func TestAsideByHand(t *testing.T) {
+	s := oracleSetup{ring: 46, cog: 36, guide: 11, tension: 11, chainstay: 430, drop: 70, pivotX: 29, pivotY: -109, centres: 75, pivotToGuide: 9.4, pivotDegree: 60}
+	flat, err := s.train()
+	if err != nil {
+		t.Fatal(err)
+	}
+	slant := flat
+	slant.aside = 24
+	slant.set()
+	if math.Abs(flat.upperLength-429.526) > 0.001 || math.Abs(slant.upperLength-430.196) > 0.001 {
+		t.Errorf("upper run %.3f mm in the plane, %.3f aside", flat.upperLength, slant.upperLength)
+	}
+	for angle := -2.8; angle < -0.4; angle += 0.2 {
+		p, q := flat.at(angle), slant.at(angle)
+		lower := math.Sqrt(p.lower.length*p.lower.length+24*24) - p.lower.length
+		want := p.pitches + (430.1960-429.5260+lower)/12.7
+		if math.Abs(q.pitches-want) > 1e-4 || p.lower != q.lower || p.back != q.back || p.middle != q.middle {
+			t.Errorf("at %.1f: %.5f pitches, want %.5f", angle, q.pitches, want)
+		}
+		const h = 1e-5
+		if slope := (slant.at(angle+h).pitches - slant.at(angle-h).pitches) / (2 * h); math.Abs(slope-q.slope) > 1e-5 {
+			t.Errorf("at %.1f: slope %.6f, differences give %.6f", angle, q.slope, slope)
+		}
+	}
+}
+
+// 20 to 25 mm aside on the largest ring and cog add 0.08 to 0.11 pitch
+// (shared/design/MODEL.md, derived there), a little more on the shortest chainstay.
+func TestAsideOnBigBig(t *testing.T) {
+	for _, c := range classFrames {
+		r := plainRig(t, classBuild(c.class, c.chainstay, c.drop, c.rings, c.cogs))
+		line, err := gearing.ChainLines(r.Build)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range r.gears {
+			if r.gears[i].train.aside != float64(line.Gears[i].Offset) {
+				t.Errorf("%s lies %.2f mm aside, the chain lines say %.2f", r.gears[i].id, r.gears[i].train.aside, float64(line.Gears[i].Offset))
+			}
+		}
+		slant := r.gears[r.bigBig()].train
+		for _, aside := range []float64{20, 25} {
+			flat := slant
+			flat.aside, slant.aside = 0, aside
+			flat.set()
+			slant.set()
+			if more := slant.at(-1).pitches - flat.at(-1).pitches; more < 0.07 || more > 0.13 {
+				t.Errorf("%s: %.0f mm aside add %.3f pitch", c.class, aside, more)
+			}
+		}
+	}
+}

@@ -29,9 +29,11 @@ func newWheel(n gearing.Teeth, e float64) wheel {
 type train struct {
 	ring, cog, guide, tension wheel
 	crank                     vec     // ring centre; the cog is at the origin
+	aside                     float64 // of the ring from the cog, across the bike, mm
 	pivot                     vec     // cage pivot
 	toGuide, toTension        vec     // from the pivot, in the cage's own frame (cage angle 0)
 	upper                     strand  // cog to ring
+	upperLength               float64 // of the upper run, its way aside included
 	middleLength              float64 // tension to guide pulley
 	middleAsin                float64 // asin k of that run
 	contact                   float64 // distance at which the teeth of guide pulley and cog touch
@@ -68,6 +70,7 @@ func (t *train) set() (ok bool) {
 	if t.upper, ok = tangent(t.crank, cw*t.ring.radius-cw*t.cog.radius, upperFrom); !ok {
 		return false
 	}
+	t.upperLength = math.Hypot(t.upper.length, t.aside)
 	centres := t.toTension.sub(t.toGuide).length()
 	k := (ccw*t.guide.radius - cw*t.tension.radius) / centres
 	if !(k < 1) {
@@ -82,6 +85,9 @@ func (t *train) set() (ok bool) {
 // radians) and measures the path (derived here):
 //
 //	path = sum of runs / p + sum of wrap x N / (2 pi)
+//
+// The two long runs also go aside by the chain line's offset dz: they are
+// sqrt(L^2 + dz^2) long (derived here).
 //
 // Wraps are differences of the runs' directions and go negative, rather than
 // jump by 2 pi, when a run leaves its wheel.
@@ -103,17 +109,51 @@ func (t *train) at(angle float64) pose {
 	}
 	p.middle = strand{t.middleLength, angle - math.Pi - t.middleAsin}
 
-	length := t.upper.length + p.lower.length + p.middle.length + p.back.length
+	lower := math.Hypot(p.lower.length, t.aside)
+	length := t.upperLength + lower + p.middle.length + p.back.length
 	onRing, onTension, onGuide, onCog := t.wraps(&p)
 	p.pitches = length/pitchMM + t.ring.perRadian*onRing + t.tension.perRadian*onTension +
 		t.guide.perRadian*onGuide + t.cog.perRadian*onCog
 
 	lowerLen, lowerDir := runSlopes(toTension, dTension, offLower, p.lower.length)
 	backLen, backDir := runSlopes(toCog, dGuide.times(-1), offBack, p.back.length)
-	p.slope = (lowerLen+backLen)/pitchMM - t.ring.perRadian*lowerDir + t.tension.perRadian*(lowerDir-1) +
+	p.slope = (lowerLen*p.lower.length/lower+backLen)/pitchMM - t.ring.perRadian*lowerDir + t.tension.perRadian*(lowerDir-1) +
 		t.guide.perRadian*(backDir-1) + t.cog.perRadian*backDir
 	return p
 }
+
+// slopeAt is at's slope alone: it needs no direction, and so no arcs. NaN where
+// there is no path.
+func (t *train) slopeAt(angle float64) float64 {
+	s, c := math.Sincos(angle)
+	g, w := t.toGuide.rotated(s, c), t.toTension.rotated(s, c)
+	toTension, toCog := t.pivot.add(w).sub(t.crank), t.pivot.add(g).times(-1)
+	offLower, offBack := cw*t.tension.radius-cw*t.ring.radius, cw*t.cog.radius-ccw*t.guide.radius
+	lower, back := runLength(toTension, offLower), runLength(toCog, offBack)
+	lowerLen, lowerDir := runSlopes(toTension, w.left(), offLower, lower)
+	backLen, backDir := runSlopes(toCog, g.left().times(-1), offBack, back)
+	aside := lower / math.Hypot(lower, t.aside)
+	return (lowerLen*aside+backLen)/pitchMM - t.ring.perRadian*lowerDir + t.tension.perRadian*(lowerDir-1) +
+		t.guide.perRadian*(backDir-1) + t.cog.perRadian*backDir
+}
+
+// clearanceAt is runClearance alone, likewise.
+func (t *train) clearanceAt(angle float64) float64 {
+	s, c := math.Sincos(angle)
+	g, w := t.toGuide.rotated(s, c), t.toTension.rotated(s, c)
+	d := t.pivot.add(w).sub(t.crank)
+	off := cw*t.tension.radius - cw*t.ring.radius
+	length, square := runLength(d, off), d.dot(d)
+	// The run's direction is d's, turned by -asin(off/|d|).
+	h := d.rotated(-off, length).times(1 / square)
+	if back := runLength(t.pivot.add(g), cw*t.cog.radius-ccw*t.guide.radius); !(back > 0) {
+		return math.NaN()
+	}
+	return clearance(h, g.sub(w), t.tension.radius)
+}
+
+// runLength is the length of a run as tangent finds it; NaN where there is none.
+func runLength(d vec, offset float64) float64 { return math.Sqrt(d.dot(d) - offset*offset) }
 
 // wraps are the turning angles on the four wheels in radians.
 func (t *train) wraps(p *pose) (ring, tension, guide, cog float64) {

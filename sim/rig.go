@@ -18,11 +18,15 @@ type Rig struct {
 	Build      gearing.Build
 	Derailleur Derailleur
 
+	cloud              *cloud
 	gears              []gear  // in the order of gearing.Table.Gears
 	places             []place // of the axle, the first is where gears are shown
 	reference          int     // index of smallest ring x largest cog
-	stopRear           float64 // radians; -Inf when not known
-	stopFront          float64 // radians; +Inf when not known
+	stopRear           float64 // radians from the body
+	stopFront          float64
+	coarse             bool    // one of many draws: a hundredth of a ruler's error will do
+	longer             float64 // by how much the chainstay is longer than the build's, mm
+	slip               float64 // by how much the rear reserve is less than computed, pitches
 	plate              float64 // mm
 	target             float64 // pulley gap to set, mm
 	screw              float64 // range of the B-screw either way, radians
@@ -42,14 +46,17 @@ type gear struct {
 	id    gearing.GearID
 	share float64 // place of the cog from the smallest (0) to the largest (1)
 	tip   float64 // tip radius of the cog, mm
-	train train   // at the first place, body at its reference angle
+	// loop is the bare loop at the longest chainstay, in grown pitches of the
+	// chain, loopSlope how it grows a millimetre of chainstay.
+	loop, loopSlope float64
+	train           train // at the first place, body at its reference angle
 }
 
 // Defaults of what is rarely measured.
 const (
 	defaultScrewRange gearing.Degrees = 12 // either way (from memory)
 	defaultTarget     gearing.MM      = 6  // common practice, no source: 5 to 6 mm
-	wideTarget        gearing.MM      = 10 // single rings with very wide cassettes: 10 to 18 mm (from memory)
+	wideTarget        gearing.MM      = 10 // very wide cassettes: 10 to 18 mm (from memory)
 	wideFrom          gearing.Teeth   = 44 // teeth of the largest cog from which a cassette is very wide
 )
 
@@ -57,6 +64,43 @@ const (
 // ErrNoGeometry when those are not known, and with ErrPath when the geometry
 // cannot be laid out.
 func NewRig(b gearing.Build) (*Rig, error) {
+	r, err := newReference(b)
+	if err != nil {
+		return nil, err
+	}
+	r.take(newCloud(r))
+	return r, nil
+}
+
+// For is the rig of another build. Where the derailleur is the same, what is
+// known of it is not worked out again.
+func (r *Rig) For(b gearing.Build) (*Rig, error) {
+	if r == nil || bare(r.Build.Rear) != bare(b.Rear) {
+		return NewRig(b)
+	}
+	n, err := newReference(b)
+	if err != nil {
+		return nil, err
+	}
+	n.take(r.cloud)
+	return n, nil
+}
+
+// bare is a derailleur without a hanger extender: draws know nothing of one.
+func bare(r gearing.RearDerailleur) gearing.RearDerailleur {
+	r.Geometry.ExtenderBehind, r.Geometry.ExtenderBelow = 0, 0
+	return r
+}
+
+// take gives a rig its cloud.
+func (r *Rig) take(c *cloud) {
+	if r.cloud = c; r.Derailleur.Knowledge < Measured {
+		r.settleOn(c)
+	}
+}
+
+// newReference is a rig without a cloud: what it is given counts as exact.
+func newReference(b gearing.Build) (*Rig, error) {
 	if err := b.Check(); err != nil {
 		return nil, err
 	}
@@ -75,15 +119,36 @@ func NewRig(b gearing.Build) (*Rig, error) {
 	if err := r.checkGears(); err != nil {
 		return nil, err
 	}
-	r.adapt()
+	if err := r.layAcross(); err != nil {
+		return nil, err
+	}
 	return r, nil
+}
+
+// settleOn takes the mean of a cloud for the geometry shown.
+func (r *Rig) settleOn(c *cloud) {
+	m := draw{plate: r.plate}
+	for i := range c.draws {
+		d := &c.draws[i]
+		w := d.weight
+		m.hanger, m.pivotSmall = m.hanger.add(d.hanger.times(w)), m.pivotSmall.add(d.pivotSmall.times(w))
+		m.pivotLarge = m.pivotLarge.add(d.pivotLarge.times(w))
+		m.toGuide, m.toTension = m.toGuide.add(d.toGuide.times(w)), m.toTension.add(d.toTension.times(w))
+		m.stopRear, m.stopFront, m.slip = m.stopRear+w*d.stopRear, m.stopFront+w*d.stopFront, m.slip+w*d.slip
+	}
+	*r = r.as(&m)
+	r.coarse = false
+	pivot := r.toGuide.times(-1)
+	d := &r.Derailleur
+	d.PulleyCentres = gearing.MM(r.toTension.sub(r.toGuide).length())
+	d.PivotToGuide, d.PivotToTension = gearing.MM(r.toGuide.length()), gearing.MM(r.toTension.length())
+	d.PivotAngle = gearing.DegreesOf(math.Atan2(pivot.y, pivot.x))
 }
 
 func newRig(b gearing.Build, d Derailleur) *Rig {
 	g := b.Rear.Geometry
 	r := &Rig{
 		Build: b, Derailleur: d, places: places(b),
-		stopRear: math.Inf(-1), stopFront: math.Inf(1),
 		plate:        float64(orElse(g.PlateHeight, defaultPlateHeight)),
 		target:       float64(orElse(g.TargetGap, defaultTargetGap(b))),
 		screw:        orElse(g.ScrewRange, defaultScrewRange).Radians(),
@@ -94,9 +159,8 @@ func newRig(b gearing.Build, d Derailleur) *Rig {
 		sprung:       g.MountPreload > 0,
 		mountPreload: g.MountPreload, mountRate: g.MountRate * 180 / math.Pi,
 	}
-	if g.CageStopRear != 0 || g.CageStopForward != 0 {
-		r.stopRear, r.stopFront = g.CageStopRear.Radians(), g.CageStopForward.Radians()
-	}
+	stops := stopPrior(b.Rear)
+	r.stopRear, r.stopFront = orElse(g.CageStopRear, stops.rear).Radians(), orElse(g.CageStopForward, stops.front).Radians()
 	r.spring = newSpring(g)
 	r.toGuide, r.toTension = d.cage()
 	return r
@@ -111,7 +175,7 @@ func stretch(b gearing.Build) float64 {
 }
 
 func defaultTargetGap(b gearing.Build) gearing.MM {
-	if len(b.Rings) == 1 && b.LargestCog() >= wideFrom {
+	if b.LargestCog() >= wideFrom {
 		return wideTarget
 	}
 	return defaultTarget
@@ -131,6 +195,28 @@ func (r *Rig) layGears() {
 		}
 	}
 	r.layTrains()
+}
+
+// layAcross takes in what lies across the bike, and the bare loop of every gear.
+func (r *Rig) layAcross() error {
+	line, err := gearing.ChainLines(r.Build)
+	if err != nil {
+		return err
+	}
+	longest := r.Build.Frame.LongestChainstay()
+	for i := range r.gears {
+		g := &r.gears[i]
+		loop, err := gearing.NewLoop(g.id.Ring, g.id.Cog, longest)
+		if err != nil {
+			return fmt.Errorf("%w: %w", ErrPath, err)
+		}
+		worn := gearing.Percent(100 * (r.stretch - 1))
+		g.loop = float64(loop.Worn(worn))
+		g.loopSlope = 2 * float64(loop.Strand) / float64(longest) / pitchMM / r.stretch
+		g.train.aside = float64(line.Gears[i].Offset)
+		g.train.valid = g.train.set()
+	}
+	return nil
 }
 
 // layTrains gives every gear its wheels; what cannot be laid out is left with

@@ -9,16 +9,46 @@ import (
 // Card tells which gears a chain leaves: what to write on the stem when a few
 // pitches are missing.
 type Card struct {
-	Pitches int `json:"pitches"`
-	// Never holds the gears that lock, overstretch or foul.
+	Pitches int          `json:"pitches"`
+	Gears   []GearAdvice `json:"-"`
+	// Never holds the gears that lock, are too short or hit.
 	Never []gearing.GearID `json:"never"`
-	// Doubtful holds gears that are not dangerous by their figures but may
-	// be within the margins: a chance of DoubtfulChance or more.
+	// Doubtful holds gears that are not dangerous by their figures but may be,
+	// with LostChance or more.
 	Doubtful []gearing.GearID `json:"doubtful"`
-	// Slack holds the gears in which the chain may drop.
+	// Tight holds the gears that turn with less in hand than the trade wants.
+	Tight []gearing.GearID `json:"tight"`
+	// Slack holds the gears in which the chain hangs slack, or may with
+	// LostChance or more.
 	Slack []gearing.GearID `json:"slack"`
 	// Free holds the gears that run.
 	Free []gearing.GearID `json:"free"`
+}
+
+// Card sorts the gears of an advice.
+func (a *Advice) Card() Card {
+	c := Card{Pitches: a.Pitches, Gears: a.Gears}
+	c.sort()
+	return c
+}
+
+func (c *Card) sort() {
+	c.Never, c.Doubtful, c.Tight = []gearing.GearID{}, []gearing.GearID{}, []gearing.GearID{}
+	c.Slack, c.Free = []gearing.GearID{}, []gearing.GearID{}
+	for i := range c.Gears {
+		list := &c.Free
+		switch g := &c.Gears[i]; {
+		case g.State.Dangerous():
+			list = &c.Never
+		case g.Danger.Any >= LostChance:
+			list = &c.Doubtful
+		case g.State == Tight:
+			list = &c.Tight
+		case g.Lost:
+			list = &c.Slack
+		}
+		*list = append(*list, c.Gears[i].GearID)
+	}
 }
 
 // Roadside sorts the gears by what a chain does in them from which some pitches
@@ -35,21 +65,11 @@ func (r *Rig) Roadside(whole, missing int) (Card, error) {
 	if step := gearing.CountStep(r.Build.Chain); n%step != 0 {
 		return Card{}, fmt.Errorf("a chain of %d pitches does not close: links alternate; allowed: an even count, or an odd one with an offset link", n)
 	}
-	f, m := r.held(float64(n), r.setBody(float64(whole)))
+	f := r.newFit()
+	r.fitHeld(float64(n), r.setBody(float64(whole)), &f)
 	f.Pitches = n
-	c := Card{Pitches: n, Never: []gearing.GearID{}, Doubtful: []gearing.GearID{}, Slack: []gearing.GearID{}, Free: []gearing.GearID{}}
-	for i := range f.Gears {
-		g := &f.Gears[i]
-		switch {
-		case g.State.Dangerous():
-			c.Never = append(c.Never, g.GearID)
-		case m.Danger(f, i) >= DoubtfulChance:
-			c.Doubtful = append(c.Doubtful, g.GearID)
-		case g.State == Slack:
-			c.Slack = append(c.Slack, g.GearID)
-		default:
-			c.Free = append(c.Free, g.GearID)
-		}
-	}
+	j := r.look(f, whole)
+	c := Card{Pitches: n, Gears: j.gears(true)}
+	c.sort()
 	return c, nil
 }

@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -13,7 +14,7 @@ import (
 func TestShownFigures(t *testing.T) {
 	c := classFrames[1]
 	b := classBuild(c.class, c.chainstay, c.drop, c.rings, c.cogs)
-	r := mustRig(t, b)
+	r := plainRig(t, b)
 	for _, gear := range []gearing.GearID{id(30, 36), id(30, 19), id(46, 36), id(46, 17), id(46, 11)} {
 		i, _ := r.Index(gear)
 		g := fixedBody(r, i, 112)
@@ -47,8 +48,7 @@ func TestTensionShown(t *testing.T) {
 	r := mustRig(t, b)
 	i, _ := r.Index(id(46, 19))
 	const body, h = 0.15, 1e-5
-	var g GearFit
-	r.fitGear(&r.gears[i], 112, body, &course{start: middleAngle}, &g, nil)
+	g := heldBody(r, i, 112, body)
 	tr, _ := r.trainAt(&r.gears[i], 0, body)
 	at := g.CageAngle.Radians()
 	arm := -(tr.at(at+h).pitches - tr.at(at-h).pitches) / (2 * h) * 12.7
@@ -96,20 +96,33 @@ func TestCageTriangle(t *testing.T) {
 }
 
 func TestKnowledgeDepth(t *testing.T) {
-	full := gearing.Geometry{PivotSmallY: -70, PivotLargeY: -110, PivotToGuide: 11, PivotToTension: 71}
+	full := gearing.RearDerailleur{PulleyCentres: 76, Geometry: gearing.Geometry{PivotSmallY: -70, PivotLargeY: -110, PivotToGuide: 11, PivotToTension: 71}}
 	tests := []struct {
-		change func(*gearing.Geometry)
+		change func(r *gearing.RearDerailleur)
 		want   Knowledge
 	}{
-		{func(*gearing.Geometry) {}, Measured}, {func(g *gearing.Geometry) { g.PivotError = 0.5 }, FromReadings},
-		{func(g *gearing.Geometry) { g.PivotToGuide = 0 }, Typical}, {func(g *gearing.Geometry) { g.PivotToTension = 0 }, Typical},
-		{func(g *gearing.Geometry) { g.PivotSmallY = 0 }, Typical}, {func(g *gearing.Geometry) { g.PivotLargeY, g.PivotError = 0, 1 }, Typical},
+		{func(*gearing.RearDerailleur) {}, Measured}, {func(r *gearing.RearDerailleur) { r.Geometry.PivotError = 0.5 }, FromReadings},
+		{func(r *gearing.RearDerailleur) { r.Geometry.PivotToGuide = 0 }, Typical}, {func(r *gearing.RearDerailleur) { r.Geometry.PivotToTension = 0 }, Typical},
+		{func(r *gearing.RearDerailleur) { r.Geometry.PivotSmallY = 0 }, Typical},
+		{func(r *gearing.RearDerailleur) { r.Geometry.PivotLargeY, r.Geometry.PivotError = 0, 1 }, Typical},
+		{func(r *gearing.RearDerailleur) { *r = gearing.RearDerailleur{PulleyCentres: 76} }, Typical},
+		{func(r *gearing.RearDerailleur) {
+			*r = gearing.RearDerailleur{RatedCapacity: 37}
+			r.Geometry.Class = "long"
+		}, Typical},
+		{func(r *gearing.RearDerailleur) { *r = gearing.RearDerailleur{RatedCapacity: 37} }, FromRating},
+		{func(r *gearing.RearDerailleur) { *r = gearing.RearDerailleur{LargestCog: 50} }, FromRating},
 	}
 	for i, tt := range tests {
-		g := full
-		tt.change(&g)
-		if got := knowledge(g); got != tt.want {
+		r := full
+		tt.change(&r)
+		if got := knowledge(r); got != tt.want {
 			t.Errorf("%d: %s, want %s", i, got, tt.want)
+		}
+	}
+	for _, r := range []gearing.RearDerailleur{{}, {LargestCog: 36}, {GuidePulleyTeeth: 11}} { // nothing tells of the cage
+		if _, err := NewDerailleur(gearing.Build{Rear: r}); !errors.Is(err, ErrNoGeometry) {
+			t.Errorf("%+v: %v", r, err)
 		}
 	}
 }
@@ -142,7 +155,10 @@ func TestClassesBetween(t *testing.T) {
 		{110, "wide", vec{1, -74}, vec{2, -125}, 18.3, 89, 14},
 	}
 	for _, tt := range tests {
-		c := classByCentres(tt.centres)
+		c, err := classOf(gearing.RearDerailleur{}, tt.centres)
+		if err != nil {
+			t.Fatal(err)
+		}
 		far := math.Max(c.pivotSmall.sub(tt.small).length(), c.pivotLarge.sub(tt.large).length())
 		if c.name != tt.name || c.centres != tt.centres || far > 0.002 || math.Abs(c.toGuide-tt.guide) > 0.001 || math.Abs(c.angle-tt.angle) > 0.001 || c.tension != tt.tension {
 			t.Errorf("%v mm: %+v, want %+v", tt.centres, c, tt)

@@ -16,8 +16,9 @@ import (
 // millimetres of difference (derived here).
 func TestLeverArms(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := drawRig(t)
+		r := drawPlain(t)
 		tr := &r.gears[rapid.IntRange(0, len(r.gears)-1).Draw(t, "gear")].train
+		tr.aside = 0 // arms are in the side view
 		l := r.limits(tr, nil)
 		if !l.ok || l.rearWhy == LimitNone || l.frontWhy == LimitNone {
 			t.Skip("no path")
@@ -142,7 +143,7 @@ func TestSprungBody(t *testing.T) {
 		if body.unbalanced != most || len(body.perGear) != 20 || body.angle != body.perGear[r.reference] {
 			t.Errorf("preload %v: %d gears without balance, want %d", preload, body.unbalanced, most)
 		}
-		gap := figuresAt(r, r.reference, 112, body.angle)[figGap]
+		gap := float64(heldBody(r, r.reference, 112, body.angle).Gap)
 		for off, reaches := range map[float64]bool{0: true, 0.49: true, -0.49: true, 0.51: false, -0.51: false} {
 			r.target = gap + off
 			if body := r.setBody(112); body.reaches != reaches || math.Abs(body.miss+off) > 1e-5 {

@@ -39,8 +39,8 @@ type Window struct {
 	// every gear runs; 0 when there is none.
 	ClearFrom int `json:"all_clear_from_pitches"`
 	ClearTo   int `json:"all_clear_to_pitches"`
-	// Shortest is the shortest count without a dangerous gear; 0 when no count
-	// is without one.
+	// Shortest is the shortest count with no gear tight or dangerous; 0 when
+	// there is none.
 	Shortest int `json:"shortest_without_danger_pitches"`
 }
 
@@ -49,39 +49,24 @@ const mostCounts = 60
 
 // Window finds the states of every gear for every count from one that locks
 // to some past the last that keeps every gear clear, and on to the first
-// without a dangerous gear. The B-screw is set anew for each count.
+// without a tight or dangerous gear. The B-screw is set anew for each count.
 func (r *Rig) Window() Window {
-	low, high := r.spread()
 	step := gearing.CountStep(r.Build.Chain)
-	first := step * int(math.Floor(low/float64(step)))
-	last := min(step*int(math.Ceil(high/float64(step))), first+step*(mostCounts-1))
-	w := Window{Counts: make([]CountStates, 0, (last-first)/step+1)}
-	f := r.newFit()
-	all := make([]State, 0, ((last-first)/step+1)*len(r.gears))
-	for n := first; n <= last; n += step {
-		r.fit(float64(n), nil, &f)
-		from := len(all)
-		for i := range f.Gears {
-			all = append(all, f.Gears[i].State)
+	first, last := r.candidates()
+	from := step * int(math.Floor((float64(first)-TightReserve-0.5)/float64(step)))
+	must := max(first+longestCut, r.Build.Chain.Pitches)
+	w, f := Window{}, r.newFit()
+	for n, slack := max(from, 3), 0; len(w.Counts) < mostCounts; n += step {
+		r.fit(float64(n), &f)
+		w.add(CountStates{Pitches: n, States: f.states()})
+		if f.Count(Slack) > 0 {
+			slack++
 		}
-		w.add(CountStates{Pitches: n, States: all[from:len(all):len(all)]})
-	}
-	if w.Shortest == 0 {
-		r.extend(&w, last+step)
+		if n >= must && slack > 2 && (w.Shortest > 0 || n >= last) || n >= 10000 {
+			break
+		}
 	}
 	return w
-}
-
-// extend goes on from a count to the first without a dangerous gear, if the
-// candidates hold one.
-func (r *Rig) extend(w *Window, from int) {
-	step := gearing.CountStep(r.Build.Chain)
-	_, reach := r.candidates()
-	f := r.newFit()
-	for n := from; n <= reach && w.Shortest == 0; n += step {
-		r.fit(float64(n), nil, &f)
-		w.add(CountStates{Pitches: n, States: f.states()})
-	}
 }
 
 // add takes the next longer count in. Counts that run in every gear need not be
@@ -94,7 +79,7 @@ func (w *Window) add(c CountStates) {
 	}
 	w.Counts = append(w.Counts, c)
 	worst := c.Worst()
-	if w.Shortest == 0 && !worst.Dangerous() {
+	if w.Shortest == 0 && worst < Tight {
 		w.Shortest = c.Pitches
 	}
 	switch {
@@ -106,41 +91,37 @@ func (w *Window) add(c CountStates) {
 	}
 }
 
-// spread is the range of counts worth looking at: from the last that locks a
-// gear to a few past the first that is too long for some gear.
-func (r *Rig) spread() (low, high float64) {
-	low, high = 0, math.Inf(1)
-	for i := range r.gears {
-		for k := range r.places {
-			t, ok := r.trainAt(&r.gears[i], k, 0)
-			if !ok {
-				continue
-			}
-			if l := r.limits(&t, nil); l.ok {
-				low = max(low, l.atFront.pitches/r.stretch)
-				high = min(high, l.atRear.pitches/r.stretch)
-			}
-		}
-	}
-	low = min(max(low, 4), 10000)
-	high = min(max(high, low+LeastReserve+2), 10000)
-	return low - 1, high + 4
-}
+// Counts looked at for a chain to cut, in pitches from the shortest that keeps
+// the trade's reserve over the bare loop, and for one without danger at all.
+const (
+	longestCut = 8
+	longestTry = 38
+)
 
-// candidateSteps is how many counts are tried for one without danger.
-const candidateSteps = 20
-
-// candidates are the counts among which the recommended one is looked for: from
-// the shortest that leaves big-big its least reserve. Both are 0 when no gear
-// has a path.
+// candidates are the first and the last count among which a chain is looked for:
+// no gear is tight with the first. It knows nothing of the cage.
 func (r *Rig) candidates() (first, last int) {
 	step := gearing.CountStep(r.Build.Chain)
-	low := r.leastChain()
-	if low == 0 {
-		return 0, 0
+	loop := 0.0
+	for i := range r.gears {
+		loop = max(loop, r.gears[i].loop)
 	}
-	first = step * int(math.Ceil(low/float64(step)-1e-9))
-	return first, min(first+(candidateSteps-1)*step, 10000)
+	first = step * int(math.Ceil((loop+TightReserve)/float64(step)-1e-9))
+	return first, min(first+longestTry, 10000)
+}
+
+// Shortest finds the shortest count with no gear tight or dangerous, as
+// Window.Shortest, without the whole window; 0 when there is none.
+func (r *Rig) Shortest() int {
+	step := gearing.CountStep(r.Build.Chain)
+	first, last := r.candidates()
+	f := r.newFit()
+	for n := first; n <= last; n += step {
+		if r.fit(float64(n), &f); f.Worst() < Tight {
+			return n
+		}
+	}
+	return 0
 }
 
 // Find gives the states for a count; ok is false outside the window.
@@ -164,8 +145,8 @@ func Both(a, b *Rig) Window {
 	fa, fb := a.newFit(), b.newFit()
 	var w Window
 	for n := first; n <= last; n += step {
-		a.fit(float64(n), nil, &fa)
-		b.fit(float64(n), nil, &fb)
+		a.fit(float64(n), &fa)
+		b.fit(float64(n), &fb)
 		w.add(CountStates{Pitches: n, States: append(fa.states(), fb.states()...)})
 	}
 	return w
@@ -203,83 +184,57 @@ type Capacity struct {
 // wheel (derived here).
 const TeethPerPitch = 2
 
-// Capacity finds the simulated capacity. A tooth of capacity is half a pitch
-// of take-up, so the margin is twice the least rearward reserve.
-func (r *Rig) Capacity() Capacity {
-	c := Capacity{
+// capacity finds the simulated capacity from a fit: what is left rearward, and
+// what the chain has over the least on the largest ring and cog. A tooth is half
+// a pitch of take-up. Its error is the sample's.
+func (r *Rig) capacity(j *judged) Capacity {
+	f, c := &j.fit, Capacity{
 		Rated: r.Build.Rear.RatedCapacity, Needed: gearing.CapacityNeeded(r.Build.Rings, r.Build.Cogs),
 	}
-	n := r.leastChain()
-	if n == 0 {
-		return c
-	}
-	f, tr := r.newFit(), r.newTrace()
-	r.fit(n, &tr, &f)
-	m := r.margins(&tr)
-	worst, big := -1, r.bigBig()
+	worst := -1
 	for i := range f.Gears {
 		if g := &f.Gears[i]; !g.NoPath && (worst < 0 || g.Rearward < f.Gears[worst].Rearward) {
 			worst = i
 		}
 	}
-	if worst < 0 || f.Gears[big].NoPath {
+	big := &f.Gears[r.bigBig()]
+	if worst < 0 || big.NoPath {
 		return c
 	}
 	c.Known = true
-	var d [inputs]float64 // a chain sized by hand moves both ends
-	for in := range d {
-		d[in] = m.by[worst][figRearward][in] + m.by[big][figForward][in]
-	}
-	c.Error = TeethPerPitch * m.spread(&d)
 	c.Gear = f.Gears[worst].GearID
-	c.Margin = TeethPerPitch * float64(f.Gears[worst].Rearward)
+	c.Margin = TeethPerPitch * (float64(f.Gears[worst].Rearward) + overLeast(float64(big.Forward), float64(big.OverLoop)))
 	c.Simulated = float64(c.Needed) + c.Margin
+	c.Error = j.near.capacityError(j.place[r.bigBig()].k, float64(big.OverLoop), c.Margin)
 	return c
 }
 
+// capacityError is the spread of the margin of capacity round the one shown; big
+// is the place of the largest ring and cog.
+func (s *sample) capacityError(big int, loop, margin float64) float64 {
+	sum, weight := 0.0, 0.0
+	for j, list := range s.figures {
+		least := math.Inf(1)
+		for k := range list {
+			if !math.IsNaN(list[k].rearward) {
+				least = min(least, list[k].rearward)
+			}
+		}
+		fore := list[big].forward
+		if math.IsNaN(fore) || math.IsInf(least, 0) {
+			continue
+		}
+		d := TeethPerPitch*(least+overLeast(fore, loop)) - margin
+		sum, weight = sum+s.weights[j]*d*d, weight+s.weights[j]
+	}
+	if weight == 0 {
+		return 0
+	}
+	return math.Sqrt(sum / weight)
+}
+
+// overLeast is how much a chain has over the least that big-big may be left.
+func overLeast(forward, loop float64) float64 { return min(forward-LeastReserve, loop-TightReserve) }
+
 // bigBig is the index of the largest ring and cog.
 func (r *Rig) bigBig() int { return len(r.gears) - len(r.Build.Cogs) }
-
-// leastChain is the fraction of pitches that leaves the least reserve on the
-// largest ring and cog, or where that has no path on the gear that asks most;
-// 0 when no gear has a path. The B-screw moves the path a little, so a few
-// rounds are needed.
-func (r *Rig) leastChain() float64 {
-	n, angle, big := 0.0, 0.0, r.bigBig()
-	for range 4 {
-		n = r.leastFor(r.gears[big:big+1], angle)
-		if n == 0 {
-			n = r.leastFor(r.gears, angle)
-		}
-		if n == 0 {
-			return 0
-		}
-		before := angle
-		if angle = r.setBody(n).angleOf(big); math.Abs(angle-before) < settled {
-			break
-		}
-	}
-	return max(n, 3)
-}
-
-// settled is a change of the body's angle, in radians, that moves the path by
-// no more than 1e-4 pitch.
-const settled = 1e-4
-
-// leastFor is the fraction of pitches that leaves the least reserve on every
-// one of some gears that has a path; 0 when none has.
-func (r *Rig) leastFor(gears []gear, body float64) float64 {
-	n := 0.0
-	for i := range gears {
-		for k := range r.places {
-			t, ok := r.trainAt(&gears[i], k, body)
-			if !ok {
-				continue
-			}
-			if l := r.limits(&t, nil); l.ok {
-				n = max(n, l.atFront.pitches/r.stretch+LeastReserve)
-			}
-		}
-	}
-	return n
-}

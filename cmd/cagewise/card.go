@@ -19,7 +19,7 @@ const cardColumns = 40
 func cardCommand() command {
 	return command{
 		name: "card", args: "[BUILD FILE] [flags]", summary: "the gears to keep out of, as a card for stem or phone",
-		about: fmt.Sprintf("Words only, at most %d columns. The chain is the one owned, or else the recommended one. Exit status 1 when the build does not work or no gear is left.", cardColumns),
+		about: fmt.Sprintf("Words only, at most %d columns. The chain is the one owned, or else the length that `cagewise fit` names. In brackets stands the chance that the gear is as bad as said. Exit status 0 when the build works or likely works, 1 otherwise.", cardColumns),
 		examples: []example{
 			{"card tour.toml", "which gears to keep out of, in 40 columns"},
 		},
@@ -40,162 +40,124 @@ func runCard(c *call, path string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	b := in.build.Build
-	p := plan{in: in}
-	t, _, err := newTable(b, gearing.TableOptions{})
+	s, err := in.study()
 	if err != nil {
 		return 0, err
 	}
-	if err := p.judge(); err != nil {
+	k := newStemCard(s)
+	if err := c.deliver(path, in.path, []byte(k.text(summarise(s.Build), c.units, min(cardColumns, c.width)))); err != nil {
 		return 0, err
 	}
-	k, err := newKeepOut(b, t, p.fit, p.rig)
-	if err != nil {
-		return 0, err
-	}
-	if err := c.deliver(path, in.path, []byte(k.card(summarise(b), c.units, min(cardColumns, c.width)))); err != nil {
-		return 0, err
-	}
-	if p.fit != nil && p.fit.Verdict.Fails() || len(k.Free) == 0 {
-		return exitVerdict, nil
-	}
-	return exitFine, nil
+	return verdictStatus(s.Advice.Verdict), nil
 }
 
-// keepOut sorts the gears of a build by their use with one chain.
-type keepOut struct {
+// stemCard is what goes on the stem: the gears of a build by their use.
+type stemCard struct {
+	advice *sim.Advice
 	sim.Card
-	// Basis is what it rests on, in words; Missing what is not known at all,
+	kept []keptOut
+	// basis is what it rests on, in words; missing what is not known at all,
 	// empty for nothing.
-	Basis, Missing string
-	// Pulley tells that the cage was looked at, not the chain alone.
-	Pulley bool
+	basis, missing string
 }
 
-// newKeepOut takes the simulation where there is one, else the ratings.
-func newKeepOut(b gearing.Build, t gearing.Table, fit *fitReport, rig *sim.Rig) (keepOut, error) {
-	if fit != nil && fit.Simulation != nil && fit.Simulation.Pitches > 0 {
-		card, err := rig.Roadside(fit.Simulation.Pitches, 0)
-		return keepOut{Card: card, Basis: fit.Simulation.Knowledge.String(), Pulley: true}, err
+func newStemCard(s *sim.Study) stemCard {
+	k := stemCard{advice: &s.Advice, Card: s.Advice.Card(), kept: keepOut(&s.Advice), basis: s.Advice.Knowledge.String(), missing: missingForCard(s)}
+	if s.Rig == nil {
+		k.basis = "the bare loop and the makers' ratings"
 	}
-	k := keepOut{Basis: "the makers' ratings alone", Missing: missingForCard(b, fit)}
-	if fit != nil && fit.Owned != nil {
-		k.Pitches = fit.Owned.Pitches
-		k.Never = append(append(k.Never, fit.Owned.Locked...), fit.Owned.Overstretched...)
-	} else if fit != nil {
-		k.Pitches = fit.Lengths.Recommended
+	if s.Rated == nil {
+		k.byRating(&s.Table)
 	}
+	return k
+}
+
+// byRating takes the gears that the rated capacity loses, where no chain is
+// judged.
+func (k *stemCard) byRating(t *gearing.Table) {
 	for _, g := range t.Gears {
 		id := gearing.GearID{Ring: g.Ring, Cog: g.Cog}
-		switch {
-		case slices.Contains(k.Never, id):
-		case g.Lost:
+		if g.Lost {
 			k.Slack = append(k.Slack, id)
-		default:
+		} else {
 			k.Free = append(k.Free, id)
 		}
 	}
-	return k, nil
+	if len(k.Slack) > 0 {
+		k.kept = []keptOut{{mark: "SLACK", gears: k.Slack, words: "beyond the rated capacity: the chain may hang slack and drop"}}
+	}
+	k.basis = "the makers' ratings alone"
 }
 
-// missingForCard names what the ratings alone leave open.
-func missingForCard(b gearing.Build, fit *fitReport) string {
+// missingForCard names what is left open where nothing is known of the cage.
+func missingForCard(s *sim.Study) string {
 	var list []string
-	if fit == nil {
+	switch {
+	case s.Rated == nil:
 		list = append(list, "the chainstay length, so no chain was judged")
-	} else if fit.Simulation != nil {
-		list = append(list, "a chain that closes any gear")
+	case s.Rig == nil:
+		list = append(list, "the cage, so no chance can be given")
 	}
-	if b.Rear.RatedCapacity == 0 {
+	if s.Rig == nil && s.Build.Rear.RatedCapacity == 0 {
 		list = append(list, "the rated capacity, so slack was not judged")
 	}
 	return strings.Join(list, "; ")
 }
 
-// Words for the uses of gears.
-func (k keepOut) neverWords() string {
-	if k.Pulley {
-		return "too short there, or the pulley runs into the cog: it locks the pedals or tears the derailleur off"
-	}
-	return "too short there: it locks the pedals or tears the derailleur off"
-}
-
-const (
-	doubtfulWords = "within the margins they may be as bad: leave them alone"
-	slackWords    = "the chain hangs slack and may drop"
-)
-
-// uses are the kinds of gears that are named, the worst first.
-func (k keepOut) uses() []keptOut {
-	return []keptOut{
-		{"NEVER", k.Never, k.neverWords()},
-		{"DOUBTFUL", k.Doubtful, doubtfulWords},
-		{"SLACK", k.Slack, slackWords},
-	}
-}
-
-type keptOut struct {
-	mark  string
-	gears []gearing.GearID
-	words string
-}
-
-// none tells that no gear has to be kept out of.
-func (k keepOut) none() bool { return len(k.Never)+len(k.Doubtful)+len(k.Slack) == 0 }
-
 // freeWords close the list.
-func (k keepOut) freeWords() string {
+func (k *stemCard) freeWords() string {
 	switch {
 	case len(k.Free) == 0:
 		return "No gear is left."
 	case len(k.Never) > 0:
 		return "Never ride it so, not even with a promise to keep out of them: one slip of the thumb is enough. `cagewise roadside` tells what gets you home."
-	case k.none() && k.Missing != "":
+	case len(k.kept) == 0 && k.missing != "":
 		return "Nothing is known against a gear."
-	case k.none():
+	case len(k.kept) == 0:
 		return "No gear is forbidden."
 	}
 	return fmt.Sprintf("The other %s may be ridden.", plural(len(k.Free), "gear"))
 }
 
 // write puts the list into a report.
-func (k keepOut) write(p *page) {
-	for _, u := range k.uses() {
-		if len(u.gears) > 0 {
-			p.item(u.mark, "%s: %s.", gearList(u.gears), u.words)
-		}
-	}
-	p.para("%s%s Rests on %s.", k.freeWords(), k.missingWords(), k.Basis)
+func (k *stemCard) write(p *page) {
+	writeKept(p, k.kept, k.advice)
+	p.para("%s", sentences(k.freeWords(), k.missingWords(), "Rests on "+k.basis+"."))
 }
 
-func (k keepOut) missingWords() string {
-	if k.Missing == "" {
+func (k *stemCard) missingWords() string {
+	if k.missing == "" {
 		return ""
 	}
-	return " Not known: " + k.Missing + "."
+	return "Not known: " + k.missing + "."
 }
 
-// card is the list for the stem.
-func (k keepOut) card(s buildSummary, u gearing.Units, width int) string {
+// text is the list for the stem.
+func (k *stemCard) text(s buildSummary, u gearing.Units, width int) string {
 	var out strings.Builder
 	line := func(text, indent string) {
-		out.WriteString(indent + wrap(broken(text, width-len(indent)), width-len(indent), indent) + "\n")
+		text = strings.ReplaceAll(text, " %", "\x00%") // a figure and its unit stay together
+		text = wrap(broken(text, width-len(indent)), width-len(indent), indent)
+		out.WriteString(indent + strings.ReplaceAll(text, "\x00", " ") + "\n")
 	}
 	line("KEEP OUT: "+s.heading(), "")
-	if k.Pitches > 0 {
-		line("Chain of "+u.Chain(gearing.Pitches(k.Pitches)), "")
+	if k.advice.Length > 0 {
+		line(lengthSentence(k.advice, u), "")
 	}
-	for _, u := range k.uses() {
-		if len(u.gears) == 0 {
-			continue
-		}
+	line(verdictWord(k.advice)+". "+verdictSentence(k.advice), "")
+	for _, u := range k.kept {
 		line("", "")
 		line(u.mark+": "+u.words, "")
-		line(gearList(u.gears), "  ")
+		line(u.list(k.advice), "  ")
 	}
 	line("", "")
-	line(k.freeWords()+k.missingWords(), "")
-	line("Rests on "+k.Basis+". Try every gear by hand on a stand first.", "")
+	for _, words := range []string{doubtWords(k.advice), leftWords(k.advice)} {
+		if words != "" {
+			line(words, "")
+		}
+	}
+	line(sentences(k.freeWords(), k.missingWords()), "")
+	line("Rests on "+k.basis+". Try every gear by hand on a stand first.", "")
 	return out.String()
 }
 

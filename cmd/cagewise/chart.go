@@ -9,9 +9,9 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"cagewise/gearing"
 	"cagewise/gearing/build"
 	"cagewise/plot"
+	"cagewise/sim"
 )
 
 // Formats of pictures.
@@ -207,9 +207,14 @@ func (f pictureFlags) format(isTTY bool) (string, error) {
 }
 
 func ladderChart(in input, _ chartOptions) (plot.Picture, error) {
-	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
+	s, err := in.study()
 	if err != nil {
 		return nil, err
 	}
-	return plot.Ladder{Table: t, LostBy: by, Name: summarise(in.build.Build).heading(), Units: in.units}, nil
+	return ladderOf(in, s), nil
+}
+
+// ladderOf is the ladder of a study.
+func ladderOf(in input, s *sim.Study) plot.Picture {
+	return plot.Ladder{Table: s.Table, LostBy: s.LostBy, Advice: &s.Advice, Name: summarise(s.Build).heading(), Units: in.units}
 }

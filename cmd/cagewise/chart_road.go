@@ -174,23 +174,36 @@ func climbChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if err := f.checkHill(); err != nil {
 		return input{}, nil, err
 	}
-	*f.hill.grades = nil
-	for i := range gradesOfChart {
-		share := float64(i) / (gradesOfChart - 1)
-		*f.hill.grades = append(*f.hill.grades, *f.from+(*f.to-*f.from)*share)
-	}
-	in, r, err := f.hill.climb(c)
+	in, err := c.load()
 	if err != nil {
 		return input{}, nil, err
 	}
+	if err := f.hill.check(); err != nil {
+		return input{}, nil, err
+	}
+	p, err := f.climb(c, in)
+	return in, p, err
+}
+
+// climb draws a build on the grades of a chart.
+func (f chartFlags) climb(c *call, in input) (plot.Picture, error) {
+	var grades []float64
+	for i := range gradesOfChart {
+		share := float64(i) / (gradesOfChart - 1)
+		grades = append(grades, *f.from+(*f.to-*f.from)*share)
+	}
+	r, err := f.hill.climbAt(in, grades)
+	if err != nil {
+		return nil, err
+	}
 	low, high := comfortable(in, r.LeastCadence)
 	if low >= high {
-		return input{}, nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or with both ends given: %s", low, high, c.orFlag("rider.cadence", "cadence"))
+		return nil, fmt.Errorf("--least-cadence: %v; allowed under the upper cadence, %v rpm, or with both ends given: %s", low, high, c.orFlag("rider.cadence", "cadence"))
 	}
 	p := plot.NewClimbChart(r.Climb, low, high)
 	p.Name, p.Units = r.Build.heading(), c.units
 	p.LeftOut = leftOut(r, *f.hill.gears)
-	return in, p, nil
+	return p, nil
 }
 
 // leftOut are the lost gears that are as low as those drawn.
@@ -239,12 +252,13 @@ func speedChart(c *call, f chartFlags) (input, plot.Picture, error) {
 	if err != nil {
 		return input{}, nil, err
 	}
-	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
+	s, err := in.study()
 	if err != nil {
 		return input{}, nil, err
 	}
+	t := s.Table
 	if len(t.Cadences) < 2 {
 		return input{}, nil, fmt.Errorf("the speed chart needs a cadence band with two ends, not %v rpm alone: rider.cadence or --cadence", t.Cadences[0])
 	}
-	return in, plot.SpeedBands{Table: t, LostBy: by, CruiseKmH: *f.compare.cruise, Name: summarise(in.build.Build).heading(), Units: c.units}, nil
+	return in, plot.SpeedBands{Table: t, LostBy: lostBy(s), CruiseKmH: *f.compare.cruise, Name: summarise(in.build.Build).heading(), Units: c.units}, nil
 }

@@ -16,74 +16,60 @@ type chartOptions struct {
 	gear, figure string
 }
 
-// simulated makes a rig and its fit with the chain owned or the recommended
-// one.
-func simulated(in input) (*sim.Rig, sim.Fit, error) {
-	r, f, err := sim.Solve(in.build.Build)
+// simulated is the study of a build whose cage can be simulated.
+func simulated(in input) (*sim.Study, error) {
+	s, err := in.study()
 	switch {
-	case errors.Is(err, gearing.ErrNoChainstay):
-		return nil, sim.Fit{}, errors.New("this chart needs the chainstay length: frame.chainstay or --chainstay")
-	case errors.Is(err, sim.ErrNoGeometry):
-		return nil, sim.Fit{}, errors.New("this chart needs the distance between the pulley bolts: rear_derailleur.pulley_centres or --pulley-centres")
+	case err != nil:
+		return nil, err
+	case errors.Is(s.Missing, gearing.ErrNoChainstay):
+		return nil, errors.New("this chart needs the chainstay length: frame.chainstay or --chainstay")
+	case s.Answer == nil:
+		return nil, errors.New("this chart needs the distance between the pulley bolts, the cage's class or its rated capacity: --pulley-centres, --class or --capacity")
 	}
-	return r, f, err
+	return s, nil
 }
 
 func sideChart(in input, o chartOptions) (plot.Picture, error) {
-	r, f, err := simulated(in)
+	s, err := simulated(in)
 	if err != nil {
 		return nil, err
 	}
-	b := in.build.Build
+	b := &s.Build
 	id := gearing.GearID{Ring: b.LargestRing(), Cog: b.LargestCog()}
 	if o.gear != "" {
 		if id, err = parseGear("gear", o.gear); err != nil {
 			return nil, err
 		}
 	}
-	i, ok := r.Index(id)
+	i, ok := s.Rig.Index(id)
 	if !ok {
-		return nil, notOnBike(b, id)
+		return nil, notOnBike(*b, id)
 	}
-	v, err := plot.NewSideView(r, f, i)
+	v, err := plot.NewSideView(s, i)
 	if err != nil {
 		return nil, err
 	}
 	v.Name = b.Name
-	if f.Pitches == 0 { // no chain closes
-		return v, nil
-	}
-	_, m, err := r.Margins(f.Pitches)
-	if err != nil {
-		return nil, err
-	}
-	v.Margin = &m.Gears[i]
 	return v, nil
 }
 
 func sheetChart(in input, _ chartOptions) (plot.Picture, error) {
-	r, f, err := simulated(in)
+	s, err := simulated(in)
 	if err != nil {
 		return nil, err
 	}
-	s := plot.NewContactSheet(r, f)
-	s.Name = summarise(in.build.Build).heading()
-	return s, nil
+	c := plot.NewContactSheet(s)
+	c.Name = summarise(s.Build).heading()
+	return c, nil
 }
 
 func windowChart(in input, _ chartOptions) (plot.Picture, error) {
-	r, f, err := simulated(in)
+	s, err := simulated(in)
 	if err != nil {
 		return nil, err
 	}
-	advised, _, ok := r.Recommended()
-	if !ok {
-		advised = 0
-	}
-	return plot.LengthWindow{
-		Fit: f, Window: r.Window(), Recommended: advised, Chosen: f.Pitches, Knowledge: r.Derailleur.Knowledge,
-		Name: summarise(in.build.Build).heading(),
-	}, nil
+	return plot.LengthWindow{Answer: s.Answer, Name: summarise(s.Build).heading()}, nil
 }
 
 // figures are what a map can show.
@@ -117,7 +103,7 @@ func figureNames() []string {
 }
 
 func mapChart(in input, o chartOptions) (plot.Picture, error) {
-	r, f, err := simulated(in)
+	s, err := simulated(in)
 	if err != nil {
 		return nil, err
 	}
@@ -125,13 +111,13 @@ func mapChart(in input, o chartOptions) (plot.Picture, error) {
 		if fig.name != o.figure {
 			continue
 		}
+		b, gears := &s.Build, s.Answer.Fit.Gears
 		m := plot.GearMap{
-			Rings: r.Build.Rings, Cogs: r.Build.Cogs, Unit: fig.unit, Decimals: fig.decimals,
-			Name: strings.TrimPrefix(r.Build.Name+": "+fig.title, ": "), Knowledge: r.Derailleur.Knowledge,
+			Rings: b.Rings, Cogs: b.Cogs, Unit: fig.unit, Decimals: fig.decimals,
+			Name: strings.TrimPrefix(b.Name+": "+fig.title, ": "), Advice: &s.Advice, Knowledge: s.Advice.Knowledge,
 		}
-		for i := range f.Gears {
-			m.Values = append(m.Values, figureOf(&f.Gears[i], fig.of))
-			m.States = append(m.States, f.Gears[i].State)
+		for i := range gears {
+			m.Values = append(m.Values, figureOf(&gears[i], fig.of))
 		}
 		return m, nil
 	}

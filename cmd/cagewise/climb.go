@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -27,7 +28,11 @@ func climbCommand() command {
 			hill := addHillFlags(flags)
 			buildFlags(flags)
 			return func(c *call) (int, error) {
-				in, r, err := hill.climb(c)
+				in, err := c.load()
+				if err != nil {
+					return 0, err
+				}
+				r, err := hill.climb(c, in)
 				if err != nil {
 					return 0, err
 				}
@@ -68,37 +73,38 @@ type climbReport struct {
 	// Left holds the gears left out as lost.
 	Left  []gearing.GearID   `json:"left_out_gears"`
 	Rider map[string]float64 `json:"rider"`
-
-	danger string // of the chain owned
+	// Danger is the warning of a chain at hand that is dangerous; "" for none.
+	Danger string `json:"owned_chain_danger"`
 }
 
-func (f hillFlags) climb(c *call) (input, climbReport, error) {
-	in, err := c.load()
-	if err != nil {
-		return input{}, climbReport{}, err
-	}
+// climb finds what a build does on the hill. Grades that look like fractions are
+// warned of.
+func (f hillFlags) climb(c *call, in input) (climbReport, error) {
 	if err := f.check(); err != nil {
-		return input{}, climbReport{}, err
+		return climbReport{}, err
 	}
 	warnOfFractions(c.err, "grade", *f.grades)
-	if *f.least == 0 {
-		*f.least = in.build.Build.Rider.CadenceLow
-	}
-	t, by, err := newTable(in.build.Build, gearing.TableOptions{})
+	return f.climbAt(in, *f.grades)
+}
+
+// climbAt does so for grades in percent.
+func (f hillFlags) climbAt(in input, grades []float64) (climbReport, error) {
+	s, err := in.study()
 	if err != nil {
-		return input{}, climbReport{}, err
+		return climbReport{}, err
 	}
+	t := s.Table
 	rider := f.road()
 	if err := rider.Check(); err != nil {
-		return input{}, climbReport{}, err
+		return climbReport{}, err
 	}
-	hill := road.Hill{Powers: *f.powers, LeastCadence: *f.least}
-	for _, g := range *f.grades {
+	hill := road.Hill{Powers: *f.powers, LeastCadence: cmp.Or(*f.least, in.build.Build.Rider.CadenceLow)}
+	for _, g := range grades {
 		hill.Grades = append(hill.Grades, g/100)
 	}
 	climb, err := road.NewClimb(t, rider, hill, *f.gears)
 	if err != nil {
-		return input{}, climbReport{}, err
+		return climbReport{}, err
 	}
 	left := []gearing.GearID{}
 	for _, g := range t.Gears {
@@ -106,9 +112,9 @@ func (f hillFlags) climb(c *call) (input, climbReport, error) {
 			left = append(left, gearing.GearID{Ring: g.Ring, Cog: g.Cog})
 		}
 	}
-	return in, climbReport{
-		Left: left, danger: ownedDanger(in.build.Build),
-		Build: summarise(in.build.Build), Climb: climb, LostBy: by,
+	return climbReport{
+		Left: left, Danger: ownedDanger(&s.Advice),
+		Build: summarise(in.build.Build), Climb: climb, LostBy: lostBy(s),
 		Rider: map[string]float64{
 			"mass_kg": rider.MassKG, "drag_area_m2": rider.CdA, "rolling_resistance": rider.Crr, "air_density_kg_m3": rider.AirDensity,
 			"efficiency": rider.Efficiency, "headwind_km_h": *f.wind,
@@ -181,8 +187,8 @@ func (r climbReport) write(p *page) {
 		p.para("%s", r.wantedWords(k, p.units))
 	}
 	p.section("Caution")
-	if r.danger != "" {
-		p.item("", "%s", r.danger)
+	if r.Danger != "" {
+		p.item("", "%s", r.Danger)
 	}
 	p.item("", "Computed for steady riding on an even grade; ramps are steeper than the mean grade, legs tire, and wind and surface change the answer. Under about %s a bike is hard to balance whatever the gear.", speedWords(p.units, road.BalanceKmH))
 }

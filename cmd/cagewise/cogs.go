@@ -7,12 +7,13 @@ import (
 	"github.com/spf13/pflag"
 
 	"cagewise/gearing"
+	"cagewise/sim"
 )
 
 func cogsCommand() command {
 	return command{
 		name: "cogs", args: "[BUILD FILE] [flags]", summary: "the best cog list between two ends, or one cog out and another in",
-		about: "--count, --from and --to ask for the best list, even in percent or tighter round --cruising-cog. --out and --in change one cog of the build's cassette and show what that does to steps, capacity and chain.",
+		about: "--count, --from and --to ask for the best list, even in percent or tighter round --cruising-cog. --out and --in change one cog of the build's cassette and show what that does to steps, capacity and chain; whether the build works with it, and how surely, as `cagewise fit` says it.",
 		examples: []example{
 			{"cogs --count 9 --from 11 --to 34", "the most even nine cogs from 11 to 34"},
 			{"cogs tour.toml --out 13 --in 14", "one cog out, another in"},
@@ -57,13 +58,16 @@ type cassette struct {
 	Cogs    []gearing.Teeth   `json:"cogs_teeth"`
 	Steps   []gearing.CogStep `json:"steps"`
 	Largest gearing.Percent   `json:"largest_step_percent"`
-	// Needed and Chain are 0 where the rings or the chainstay are not known.
+	// Needed is 0 where the rings are not known, Chain, the length to have, where
+	// the chainstay is not.
 	Needed gearing.Teeth `json:"capacity_needed_teeth"`
-	Chain  int           `json:"chain_pitches"`
-	// Over names the makers' ratings that are exceeded with it, Owned what
-	// becomes of the chain that is owned; empty when nothing is to be said.
-	Over  []string `json:"ratings_exceeded"`
-	Owned string   `json:"owned_chain_words"`
+	Chain  int           `json:"length_pitches"`
+	// Over names the makers' ratings that are exceeded with it, Fit the verdict
+	// and what to do with the chain, Danger what is wrong with a chain at hand;
+	// empty when nothing is to be said.
+	Over   []string `json:"ratings_exceeded"`
+	Fit    string   `json:"fit_words"`
+	Danger string   `json:"owned_chain_danger"`
 }
 
 func newCassette(cogs []gearing.Teeth) *cassette {
@@ -101,11 +105,9 @@ func (f cogsFlags) report(c *call) (input, cogsReport, error) {
 		r.pattern = fmt.Sprintf("those round the cog of %d weighing up to %s times as much", *f.cruise, num(*f.tight, -1))
 	}
 	if before != nil {
-		b := in.build.Build
-		b.Cogs = cogs
-		r.Best.fit(b)
+		err = r.Best.swapped(in)
 	}
-	return in, r, nil
+	return in, r, err
 }
 
 // conflict refuses flags that say nothing together.
@@ -131,8 +133,12 @@ func (f cogsFlags) compared(c *call) (input, *cassette, error) {
 	if err != nil {
 		return input{}, nil, err
 	}
+	s, err := in.study()
+	if err != nil {
+		return input{}, nil, err
+	}
 	before := newCassette(in.build.Build.Cogs)
-	before.fit(in.build.Build)
+	before.fit(s, in.units)
 	return in, before, nil
 }
 
@@ -144,38 +150,50 @@ func (f cogsFlags) mix(c *call) (input, cogsReport, error) {
 	if err != nil {
 		return input{}, cogsReport{}, err
 	}
-	b := in.build.Build
-	mixed, err := gearing.MixCogs(b.Cogs, gearing.Teeth(*f.out), gearing.Teeth(*f.in))
+	mixed, err := gearing.MixCogs(in.build.Build.Cogs, gearing.Teeth(*f.out), gearing.Teeth(*f.in))
 	if err != nil {
 		return input{}, cogsReport{}, err
 	}
-	r := cogsReport{Before: newCassette(b.Cogs), After: newCassette(mixed)}
-	r.Before.fit(b)
-	b.Cogs = mixed
-	r.After.fit(b)
-	return in, r, nil
+	s, err := in.study()
+	if err != nil {
+		return input{}, cogsReport{}, err
+	}
+	r := cogsReport{Before: newCassette(in.build.Build.Cogs), After: newCassette(mixed)}
+	r.Before.fit(s, in.units)
+	return in, r, r.After.swapped(in)
 }
 
-func (c *cassette) fit(b gearing.Build) {
+// swapped judges a build with this cassette in place of its own.
+func (c *cassette) swapped(in input) error {
+	like, err := in.study()
+	if err != nil {
+		return err
+	}
+	b := in.build.Build
+	b.Cogs = c.Cogs
+	s, err := sim.NewStudyLike(like.Rig, b, in.table)
+	if err != nil {
+		return fmt.Errorf("with cogs %s: %w", cogList(c.Cogs), err)
+	}
+	c.fit(s, in.units)
+	return nil
+}
+
+// fit takes what a study says of the build with this cassette.
+func (c *cassette) fit(s *sim.Study, u gearing.Units) {
+	b := s.Build
 	c.Needed = gearing.CapacityNeeded(b.Rings, b.Cogs)
-	if l, err := gearing.ChainLengths(b); err == nil {
-		c.Chain = l.Recommended
-	}
-	if f, err := gearing.NewRatedFit(b); err == nil {
-		for _, check := range f.Checks {
-			if !check.OK() {
-				c.Over = append(c.Over, checkWords(check))
-			}
-		}
-	}
-	if b.Chain.Pitches == 0 {
+	if s.Rated == nil {
 		return
 	}
-	if gears := dangerousGears(b); len(gears) > 0 {
-		c.Owned = fmt.Sprintf("your %d pitches are too short, or the pulley runs into the cog, in %s: never ride it so", b.Chain.Pitches, gearList(gears))
-	} else {
-		c.Owned = fmt.Sprintf("your %d pitches are long enough", b.Chain.Pitches)
+	c.Chain = s.Advice.Length
+	for _, check := range s.Rated.Checks {
+		if !check.OK() {
+			c.Over = append(c.Over, checkWords(check))
+		}
 	}
+	c.Danger = ownedDanger(&s.Advice)
+	c.Fit = sentences(verdictWord(&s.Advice)+".", verdictSentence(&s.Advice), lengthSentence(&s.Advice, u))
 }
 
 func (r cogsReport) titleText() string {
@@ -206,7 +224,7 @@ func (r cogsReport) chainWords() string {
 	if r.Before.Chain == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" Chain by big-big + 2: %d pitches before, %d after.", r.Before.Chain, r.After.Chain)
+	return fmt.Sprintf(" Length of the chain to have: %d pitches before, %d after.", r.Before.Chain, r.After.Chain)
 }
 
 // consequences tells what a new cassette does to the bike it is for.
@@ -214,8 +232,10 @@ func (c *cassette) consequences(p *page) {
 	for _, over := range c.Over {
 		p.item("", "Beyond the makers' ratings: %s.", over)
 	}
-	if c.Owned != "" {
-		p.item("", "The chain: %s.", c.Owned)
+	for _, words := range []string{c.Danger, c.Fit} {
+		if words != "" {
+			p.item("", "%s", words)
+		}
 	}
 }
 

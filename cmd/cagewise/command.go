@@ -44,7 +44,8 @@ type call struct {
 	env
 	flags *pflag.FlagSet
 	args  []string
-	units gearing.Units // of what people read
+	units gearing.Units    // of what people read
+	read  map[string]input // the builds read so far, by the path of their file
 }
 
 // context is what stops long work beside an interrupt.
@@ -118,56 +119,69 @@ func (c command) run(args []string, e env) (int, error) {
 	if err := straySplit(args, flags); err != nil {
 		return 0, err
 	}
-	return do(&call{env: e, flags: flags, args: flags.Args(), units: units})
-}
-
-// input is a build with what was assumed about it.
-type input struct {
-	build    build.Result
-	path     string // "" without a file
-	defaults []build.Default
-	units    gearing.Units // of what people read
-}
-
-// name is the file, or what stands for it.
-func (in input) name() string {
-	if in.path == "" {
-		return "input"
-	}
-	return in.path
+	return do(&call{env: e, flags: flags, args: flags.Args(), units: units, read: map[string]input{}})
 }
 
 // load reads the build from the file among the arguments and the flags; flags
-// win. Warnings go to the error stream.
+// win.
 func (c *call) load() (input, error) {
-	draft, path, err := c.draft()
-	if err != nil {
+	if len(c.args) > 1 {
+		return input{}, fmt.Errorf("%s: %d build files; allowed: one (and flags to change it)", someNames(c.args), len(c.args))
+	}
+	if len(c.args) == 0 {
+		return c.loadBuild("")
+	}
+	return c.loadBuild(c.args[0])
+}
+
+// loadBuild reads a build file, or with "" the flags alone; flags win. A file is
+// read once a run, and its warnings go to the error stream then.
+func (c *call) loadBuild(path string) (input, error) {
+	if in, ok := c.read[path]; ok {
+		return in, nil
+	}
+	c.saw("load", path)
+	draft := &build.Draft{}
+	if path != "" {
+		loaded, err := build.Load(path)
+		if err != nil {
+			return input{}, err
+		}
+		draft = loaded
+	}
+	if err := c.setFlags(draft); err != nil {
 		return input{}, err
 	}
+	in, err := c.finish(draft, path)
+	if err == nil {
+		c.read[path] = in
+	}
+	return in, err
+}
+
+// finish makes the build of a draft. Warnings go to the error stream, but for
+// those of a flag, or of a file's value, that another build has too.
+func (c *call) finish(draft *build.Draft, path string) (input, error) {
 	result, err := draft.Finish()
 	if err != nil {
 		return input{}, err
 	}
 	for _, w := range result.Warnings {
-		fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
+		if !c.shares(w) {
+			fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
+		}
 	}
-	return input{build: result, path: path, defaults: result.Defaults, units: c.units}, nil
+	return input{build: result, path: path, draft: draft, defaults: result.Defaults, units: c.units, made: &made{saw: c.env.saw}}, nil
 }
 
-func (c *call) draft() (*build.Draft, string, error) {
-	if len(c.args) > 1 {
-		return nil, "", fmt.Errorf("%s: %d build files; allowed: one (and flags to change it)", someNames(c.args), len(c.args))
-	}
-	draft, path := &build.Draft{}, ""
-	if len(c.args) == 1 {
-		path = c.args[0]
-		loaded, err := build.Load(path)
-		if err != nil {
-			return nil, "", err
+// shares tells whether a warning is of a value that a build read before has too.
+func (c *call) shares(warning build.Problem) bool {
+	for _, in := range c.read {
+		if slices.Contains(in.build.Warnings, warning) {
+			return true
 		}
-		draft = loaded
 	}
-	return draft, path, c.setFlags(draft)
+	return false
 }
 
 func (c *call) setFlags(draft *build.Draft) error {

@@ -55,11 +55,9 @@ func addCompareFlags(flags *pflag.FlagSet) compareFlags {
 // compareReport is what `cagewise compare` says.
 type compareReport struct {
 	sim.Comparison
-	Builds []buildSummary `json:"builds"`
-	Words  []optionWords  `json:"words"`
-	// Risks are the gears most at risk, null for a build that is not simulated.
-	Risks    []*sim.Risk `json:"risks"`
-	Cautions []string    `json:"cautions"`
+	Builds   []buildSummary `json:"builds"`
+	Words    []optionWords  `json:"words"`
+	Cautions []string       `json:"cautions"`
 }
 
 // optionWords are the plain words about one build.
@@ -77,11 +75,16 @@ func (f compareFlags) compare(c *call) (input, compareReport, error) {
 			return input{}, compareReport{}, err
 		}
 	}
-	in, builds, err := f.builds(c)
+	inputs, err := f.builds(c)
 	if err != nil {
 		return input{}, compareReport{}, err
 	}
-	cmp, err := sim.Compare(builds, sim.CompareOptions{CruiseKmH: *f.cruise, Cadence: *f.cadence, Hole: gearing.Percent(*f.hole)})
+	in := inputs[0]
+	studies, err := studiesOf(inputs)
+	if err != nil {
+		return input{}, compareReport{}, err
+	}
+	cmp, err := sim.CompareStudies(studies, sim.CompareOptions{CruiseKmH: *f.cruise, Cadence: *f.cadence, Hole: gearing.Percent(*f.hole)})
 	if errors.Is(err, gearing.ErrNoChainstay) {
 		return input{}, compareReport{}, errors.New("compare needs the chainstay length of every build: frame.chainstay")
 	} else if err != nil {
@@ -91,28 +94,19 @@ func (f compareFlags) compare(c *call) (input, compareReport, error) {
 	for i := range cmp.Options {
 		r.Builds = append(r.Builds, summarise(cmp.Options[i].Build))
 		r.Words = append(r.Words, wordsFor(&cmp.Options[0], &cmp.Options[i], gearing.Metric))
-		r.Risks = append(r.Risks, riskOf(&cmp.Options[i]))
 	}
 	return in, r, nil
 }
 
-func riskOf(o *sim.Option) *sim.Risk {
-	if risk, ok := o.Risk(); ok {
-		return &risk
-	}
-	return nil
-}
-
-// neverRide warns of chains at hand that lock or overstretch, and of those that
-// may.
+// neverRide warns of chains at hand that are dangerous.
 func neverRide(c *sim.Comparison) []string {
 	var list []string
 	for i := range c.Options {
-		switch o := &c.Options[i]; {
-		case len(o.Dangerous) > 0:
-			list = append(list, fmt.Sprintf("Build %d with its chain of %d pitches: never ride it so, it is too short, or the pulley runs into the cog, in %s.", i+1, o.Today, gearList(o.Dangerous)))
-		case o.InDoubt():
-			list = append(list, fmt.Sprintf("Build %d with its chain of %d pitches: %s. Safer is one of %d.", i+1, o.Today, doubtWords(o.TodayRisk), o.Chain))
+		o := &c.Options[i]
+		if words := dangerLine(&o.Kept); words != "" {
+			list = append(list, fmt.Sprintf("Build %d: %s", i+1, words))
+		} else if words := dangerLine(&o.Advice); words != "" {
+			list = append(list, fmt.Sprintf("Build %d: %s", i+1, words))
 		}
 	}
 	return list
@@ -125,49 +119,52 @@ func (f compareFlags) checkCadence() error {
 	return within("cruise-cadence", 20, 200, "rpm", *f.cadence)
 }
 
-// builds loads the files and makes the swaps.
-func (f compareFlags) builds(c *call) (input, []gearing.Build, error) {
-	if len(c.args) == 0 {
-		return input{}, nil, errors.New("compare needs a build file, and a second one or --swap")
-	}
-	if n := len(c.args) + len(*f.swaps); n < 2 || n > sim.MostOptions {
-		return input{}, nil, fmt.Errorf("%s to compare; allowed: 2 to %d, files and --swap together", plural(n, "build"), sim.MostOptions)
-	}
-	var drafts []*build.Draft
-	for _, path := range c.args {
-		d, err := build.Load(path)
+// studiesOf are the studies of several builds; what is known of one derailleur is
+// worked out once.
+func studiesOf(inputs []input) ([]*sim.Study, error) {
+	var list []*sim.Study
+	var like *sim.Rig
+	for _, in := range inputs {
+		s, err := in.studyLike(like)
 		if err != nil {
-			return input{}, nil, err
+			return nil, err
 		}
-		drafts = append(drafts, d)
-	}
-	for _, text := range *f.swaps {
-		d := drafts[0].Clone()
-		if err := applySwap(d, text); err != nil {
-			return input{}, nil, err
+		if s.Rig != nil {
+			like = s.Rig
 		}
-		drafts = append(drafts, d)
+		list = append(list, s)
 	}
-	return c.finishAll(drafts)
+	return list, nil
 }
 
-func (c *call) finishAll(drafts []*build.Draft) (input, []gearing.Build, error) {
-	var builds []gearing.Build
-	in := input{path: c.args[0]}
-	for i, d := range drafts {
-		result, err := d.Finish()
-		if err != nil {
-			return input{}, nil, err
-		}
-		for _, w := range result.Warnings {
-			fmt.Fprintf(c.err, "cagewise: warning: %s\n", w)
-		}
-		if i == 0 {
-			in.build = result
-		}
-		builds = append(builds, result.Build)
+// builds loads the files and makes the swaps.
+func (f compareFlags) builds(c *call) ([]input, error) {
+	if len(c.args) == 0 {
+		return nil, errors.New("compare needs a build file, and a second one or --swap")
 	}
-	return in, builds, nil
+	if n := len(c.args) + len(*f.swaps); n < 2 || n > sim.MostOptions {
+		return nil, fmt.Errorf("%s to compare; allowed: 2 to %d, files and --swap together", plural(n, "build"), sim.MostOptions)
+	}
+	var list []input
+	for _, path := range c.args {
+		in, err := c.loadBuild(path)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, in)
+	}
+	for _, text := range *f.swaps {
+		d := list[0].draft.Clone()
+		if err := applySwap(d, text); err != nil {
+			return nil, err
+		}
+		in, err := c.finish(d, list[0].path+" --swap "+text)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, in)
+	}
+	return list, nil
 }
 
 // applySwap reads "rings=40/28 cogs=12-14-16". The swapped build has no name
@@ -234,18 +231,10 @@ func wordsFor(today, o *sim.Option, u gearing.Units) optionWords {
 	case today.Cruise.NearHoles == 0 && o.Cruise.AllHoles():
 		say(false, "a hole in the steps at cruising speed")
 	}
-	if len(o.LostIDs) > 0 {
+	if len(o.LostIDs) > 0 && gearList(o.LostIDs) != gearList(today.LostIDs) {
 		say(false, "not to be used: %s", gearList(o.LostIDs))
 	}
 	return w
-}
-
-// restsOn warns where a verdict rests on invented geometry.
-func restsOn(o *sim.Option) string {
-	if o.Simulated != nil && o.Knowledge == sim.Typical {
-		return ", perhaps (this rests on typical geometry: measure yours first)"
-	}
-	return ""
 }
 
 func lowerHigher(percent float64) string {
@@ -268,29 +257,40 @@ func shopping(today, o *sim.Option, u gearing.Units) []string {
 	if a, b := today.Table.RollOut, o.Table.RollOut; math.Abs(float64(a-b)) > 0.0005 {
 		buy("wheel or tyre that rolls out %s %s a turn instead of %s %s", num(u.RollOut(b), 3), u.RollOutUnit(), num(u.RollOut(a), 3), u.RollOutUnit())
 	}
-	switch {
-	case o.Chain == 0:
-		// nothing closes; said below
-	case o.Today == 0 && o.Chain == today.Chain:
-		// today's chain, whatever it is, is as long as the one wanted
-	case o.Today == 0:
-		buy("chain of %s instead of %d", u.Chain(gearing.Pitches(o.Chain)), today.Chain)
-	case !o.Stays && o.Chain > o.Today:
-		buy("%s more chain: today's %d pitches are too short, %d are wanted", pitches(o.Chain-o.Today), o.Today, o.Chain)
-	case !o.Stays && !o.WithToday.Fails():
-		buy("no new chain: today's %d pitches only hang slack in more gears; taking %s out mends that, but try it first, a cut cannot be undone", o.Today, pitches(o.Today-o.Chain))
-	case !o.Stays:
-		buy("no new chain, but today's %d pitches are too long: take %s out", o.Today, pitches(o.Today-o.Chain))
+	if words := chainToBuy(today, o, u); words != "" {
+		buy("%s", words)
 	}
 	for _, c := range o.Rated.Checks {
 		if c.Name == gearing.RatedLargestCog && !c.OK() && c.Needed > today.Table.Cogs[len(today.Table.Cogs)-1] {
 			buy("perhaps a derailleur for larger cogs or a hanger extender: %s", checkWords(c))
 		}
 	}
-	if o.Verdict.Fails() {
-		buy("another derailleur%s: %s with today's", restsOn(o), o.Verdict)
+	if !o.Verdict.Yes() {
+		buy("perhaps another derailleur: with today's it %s, a chance of %s; measure yours before you buy", verdictSays(o.Verdict), chanceWords(o.Advice.Chance))
 	}
 	return list
+}
+
+// verdictSays puts a verdict into a sentence.
+func verdictSays(v gearing.Verdict) string {
+	if v == gearing.CannotTell {
+		return "may or may not work"
+	}
+	return v.String()
+}
+
+// chainToBuy says which chain a change takes; "" where today's stays.
+func chainToBuy(today, o *sim.Option, u gearing.Units) string {
+	a := &o.Fresh
+	switch {
+	case o.Stays || a.Length == 0 || o.Today == 0 && a.Length == today.Chain:
+		return ""
+	case o.Today == 0:
+		return fmt.Sprintf("chain of %s instead of %d", u.Chain(gearing.Pitches(a.Length)), today.Chain)
+	case o.Kept.Order == sim.Replace || a.Length > o.Today:
+		return fmt.Sprintf("chain of %s: today's %d pitches are too short", u.Chain(gearing.Pitches(a.Length)), o.Today)
+	}
+	return fmt.Sprintf("no chain before you have tried today's %d pitches: they hang slack in more gears than %d would; a cut cannot be undone", o.Today, a.Length)
 }
 
 func cogList(cogs []gearing.Teeth) string {

@@ -33,7 +33,8 @@ func (r compareReport) write(p *page) {
 	r.writeRecoveries(p)
 	p.section("Derailleur and chain")
 	p.grid(r.fitTable())
-	p.para("rating: by the makers' ratings alone. typical: simulated with geometry invented for cages of this length. measured, fitted: simulated with yours. Only verdicts of the same kind compare well; `cagewise fit` gives each its margin. Needs: the capacity needed and rated, teeth. Risk: the chance that the gear most at risk is dangerous after all with that chain.")
+	p.para("teeth: the bare loop alone, nothing is known of the cage. rating, typical: simulated with geometry invented for cages that are rated so, or of this length. measured, fitted: simulated with yours. Needs: the capacity needed and rated, teeth. Chance: that every gear but those lost runs with that chain. Danger: the chance that some gear is dangerous with it.")
+	r.writeKeepOut(p)
 	r.writeToday(p)
 	r.writeRatings(p)
 	r.writeWords(p)
@@ -81,7 +82,7 @@ func (r compareReport) writeRecoveries(p *page) {
 
 func (r compareReport) fitTable() *table {
 	t := &table{cols: []column{
-		{head: "build", left: true}, {head: "needs", unit: "of rated"}, {head: "rests on", left: true}, {head: "verdict", left: true}, {head: "lost"}, {head: "chain", unit: "pitches"}, {head: "risk", unit: "%"},
+		{head: "build", left: true}, {head: "needs", unit: "of rated"}, {head: "rests on", left: true}, {head: "verdict", left: true}, {head: "chance", unit: "%"}, {head: "lost"}, {head: "chain", unit: "pitches"}, {head: "danger", unit: "%"},
 	}}
 	today := r.Options[0].Today > 0
 	if today {
@@ -93,7 +94,7 @@ func (r compareReport) fitTable() *table {
 		if n := o.Build.Rear.RatedCapacity; n > 0 {
 			rated = whole(n)
 		}
-		row := []string{r.label(i), whole(o.Rated.Needed) + "/" + rated, knowledgeWord(o), o.Verdict.String(), whole(len(o.LostIDs)), whole(o.Chain), riskCell(r.Risks[i])}
+		row := []string{r.label(i), whole(o.Rated.Needed) + "/" + rated, knowledgeShort(o.Knowledge), o.Verdict.String(), chanceCell(&o.Advice, o.Advice.Chance), whole(len(o.LostIDs)), whole(o.Chain), chanceCell(&o.Advice, o.Advice.LengthDanger.Any)}
 		if today {
 			row = append(row, stays(o))
 		}
@@ -102,11 +103,12 @@ func (r compareReport) fitTable() *table {
 	return t
 }
 
-func riskCell(k *sim.Risk) string {
-	if k == nil {
+// chanceCell is a chance in percent, unknown where nothing was judged.
+func chanceCell(a *sim.Advice, chance float64) string {
+	if !a.Judged {
 		return "?"
 	}
-	return num(100*k.Chance, 0)
+	return percentOf(chance)
 }
 
 // known is empty for a rating that is not given.
@@ -124,54 +126,50 @@ func staysCell(o *sim.Option) string {
 	return fmt.Sprint(o.Stays)
 }
 
-// knowledgeWord says in one word what a verdict rests on.
-func knowledgeWord(o *sim.Option) string {
-	if o.Simulated == nil {
-		return "rating"
-	}
-	return knowledgeShort(o.Knowledge)
-}
-
+// knowledgeShort says in one word what a verdict rests on.
 func knowledgeShort(k sim.Knowledge) string {
-	return [...]string{"rating", "typical", "measured", "fitted"}[k]
+	return [...]string{"teeth", "rating", "typical", "measured", "fitted"}[k]
 }
 
 func stays(o *sim.Option) string {
 	switch {
 	case o.Today == 0:
 		return "?"
-	case o.InDoubt():
-		return "in doubt"
 	case o.Stays:
 		return "stays"
-	case o.Today > o.Chain:
-		return "too long"
+	case o.Kept.Order == sim.Replace:
+		return "too short"
 	}
-	return "too short"
+	return "too long"
 }
 
-// writeToday tells where the chain at hand does otherwise than the one
-// recommended, which the verdicts are about.
+// writeKeepOut names the gears to keep out of, with the reason and the chance.
+func (r compareReport) writeKeepOut(p *page) {
+	for i := range r.Options {
+		a := &r.Options[i].Advice
+		for _, k := range keepOut(a) {
+			p.item(whole(i+1), "%s %s: %s", k.mark, k.list(a), k.words)
+		}
+		if words := doubtWords(a); words != "" {
+			p.item(whole(i+1), "%s", words)
+		}
+	}
+}
+
+// writeToday tells where the chain at hand does otherwise than the one that the
+// verdict is about.
 func (r compareReport) writeToday(p *page) {
 	for i := range r.Options {
 		o := &r.Options[i]
-		if o.Today == 0 || o.WithToday == o.Verdict && gearList(o.TodayLost) == gearList(o.LostIDs) {
+		if o.Today == 0 || o.Advice.Pitches == o.Today {
 			continue
 		}
-		lost := "no gear lost"
-		if len(o.TodayLost) > 0 {
-			lost = "lost: " + gearList(o.TodayLost)
-		}
-		advised := "the chain recommended, " + pitches(o.Chain)
-		if o.Chain == 0 {
-			advised = "no chain, as none closes"
-		}
-		p.item(whole(i+1), "with the chain at hand, %s: %s, %s. The verdict above takes %s; `cagewise fit` judges the chain at hand.", pitches(o.Today), o.WithToday, lost, advised)
+		p.item(whole(i+1), "with the chain at hand, %s: %s. %s The verdict above takes one of %s.",
+			pitches(o.Today), verdictWord(&o.Kept), verdictSentence(&o.Kept), pitches(o.Chain))
 	}
 }
 
-// writeRatings names what goes beyond the makers' ratings, and where an
-// invented pivot was moved to make room.
+// writeRatings names what goes beyond the makers' ratings.
 func (r compareReport) writeRatings(p *page) {
 	for i := range r.Options {
 		o := &r.Options[i]
@@ -179,9 +177,6 @@ func (r compareReport) writeRatings(p *page) {
 			if !c.OK() {
 				p.item(whole(i+1), "beyond the makers' ratings: %s", checkWords(c))
 			}
-		}
-		if o.Lowered > 0 {
-			p.item(whole(i+1), "the invented cage pivot was lowered by %s mm to clear the largest cog: whether yours does, measure", num(float64(o.Lowered), 1))
 		}
 	}
 }
@@ -213,13 +208,14 @@ func (r compareReport) csvTable() *table {
 	t := &table{cols: []column{
 		{key: "build"}, {key: "lowest_development_m"}, {key: "highest_development_m"}, {key: "range_percent"}, {key: "gears"}, {key: "useful_gears"},
 		{key: "largest_step_percent"}, {key: "cruise_gear"}, {key: "cruise_cadence_rpm"}, {key: "cruise_hole"}, {key: "capacity_needed_teeth"}, {key: "rated_capacity_teeth"}, {key: "rests_on"}, {key: "verdict"},
-		{key: "lost_gears"}, {key: "chain_pitches"}, {key: "todays_chain_stays"},
+		{key: "chance"}, {key: "chance_all_gears"}, {key: "chance_of_danger"}, {key: "lost_gears"}, {key: "tight_gears"}, {key: "doubtful_gears"}, {key: "chain_pitches"}, {key: "todays_chain_stays"},
 	}}
 	for i := range r.Options {
 		o := &r.Options[i]
 		t.add(r.Builds[i].heading(), num(float64(o.Table.Lowest().Development), 3), num(float64(o.Table.Highest().Development), 3), num(float64(o.Table.Range), 1),
 			whole(len(o.Table.Gears)), whole(o.Useful), num(float64(o.Table.LargestStep.Size), 2), o.Cruise.GearID.String(), num(o.Cruise.Cadence, 1), fmt.Sprint(o.Cruise.Hole),
-			whole(o.Rated.Needed), known(o.Build.Rear.RatedCapacity), knowledgeWord(o), o.Verdict.String(), gearList(o.LostIDs), whole(o.Chain), staysCell(o))
+			whole(o.Rated.Needed), known(o.Build.Rear.RatedCapacity), knowledgeShort(o.Knowledge), o.Verdict.String(),
+			num(o.Advice.Chance, 4), num(o.Advice.AllGears, 4), num(o.Advice.LengthDanger.Any, 4), gearList(o.LostIDs), gearList(o.Advice.In(sim.Tight)), gearList(o.Advice.Doubtful()), whole(o.Chain), staysCell(o))
 	}
 	return t
 }

@@ -16,7 +16,7 @@ import (
 func faultCommand() command {
 	return command{
 		name: "fault", args: "[BUILD FILE] [flags]", summary: "a click or skip every so many turns: which part, and how to tell",
-		about: "Count the crank turns from one click to the next, better over several of them (--every with --repeats: 21.6 turns over 10 clicks). With --gear the parts that fit are named, and the gear that tells them apart; without it they are listed for every gear; without --every all rhythms of a gear are listed. The chain is the one owned, or else the recommended one.",
+		about: "Count the crank turns from one click to the next, better over several of them (--every with --repeats: 21.6 turns over 10 clicks). With --gear the parts that fit are named, and the gear that tells them apart; without it they are listed for every gear; without --every all rhythms of a gear are listed. The chain is the one owned, or else of the length that `cagewise fit` names.",
 		examples: []example{
 			{"fault tour.toml --every 21.6 --repeats 10 --gear 46x17", "a click ten times in 21.6 crank turns"},
 			{"fault tour.toml --gear 46x17", "everything that repeats in a gear"},
@@ -54,7 +54,7 @@ type faultReport struct {
 	// Verdict is the likely part, in words.
 	Verdict string `json:"verdict"`
 	Pitches int    `json:"chain_pitches"`
-	// From says whether the chain is owned or recommended.
+	// From says whether the chain is owned, or whose length it is.
 	From    string        `json:"chain_from"`
 	Guide   gearing.Teeth `json:"guide_pulley_teeth"`
 	Tension gearing.Teeth `json:"tension_pulley_teeth"`
@@ -103,12 +103,16 @@ func (f faultFlags) report(c *call) (input, faultReport, error) {
 	if err != nil {
 		return input{}, faultReport{}, err
 	}
-	n, from, err := chainOf(b)
+	s, err := in.study()
+	if err != nil {
+		return input{}, faultReport{}, err
+	}
+	n, from, err := chainOf(s)
 	if err != nil {
 		return input{}, faultReport{}, fmt.Errorf("fault needs the chain's pitches: %w", err)
 	}
 	r := faultReport{Build: summarise(b), Pitches: n, From: from, Heard: c.flags.Changed("every"), Cautions: faultCautions}
-	r.Guide, r.Tension = pulleysOf(b)
+	r.Guide, r.Tension = pulleysOf(s)
 	r.GuideTaken, r.TensionTaken = b.Rear.GuidePulleyTeeth == 0, b.Rear.TensionPulleyTeeth == 0
 	for _, g := range gears {
 		x, err := f.find(wear.FaultBuild{Pitches: n, Rings: b.Rings, Cogs: b.Cogs, Guide: r.Guide, Tension: r.Tension}, g, r.Heard)
@@ -172,29 +176,23 @@ func onBuild(b gearing.Build, g gearing.GearID) bool {
 	return slices.Contains(b.Rings, g.Ring) && slices.Contains(b.Cogs, g.Cog)
 }
 
-// chainOf is the chain owned, or the one recommended.
-func chainOf(b gearing.Build) (pitches int, from string, err error) {
-	if b.Chain.Pitches > 0 {
-		return b.Chain.Pitches, "owned", nil
+// chainOf is the chain owned, or the length to have.
+func chainOf(s *sim.Study) (pitches int, from string, err error) {
+	switch {
+	case s.Build.Chain.Pitches > 0:
+		return s.Build.Chain.Pitches, "owned", nil
+	case s.Advice.Length > 0:
+		return s.Advice.Length, "as `cagewise fit` names it, as yours is not given", nil
 	}
-	if r, err := sim.NewRig(b); err == nil {
-		if n, _, ok := r.Recommended(); ok {
-			return n, "recommended, as yours is not given", nil
-		}
-	}
-	l, err := gearing.ChainLengths(b)
-	if err != nil {
-		return 0, "", errors.New("chain.pitches or --chain, or the chainstay length to work it out from: frame.chainstay or --chainstay")
-	}
-	return l.Recommended, "recommended, as yours is not given", nil
+	return 0, "", errors.New("chain.pitches or --chain, or the chainstay length to work it out from: frame.chainstay or --chainstay")
 }
 
 // pulleysOf are the pulleys' teeth, where they are not given those of a usual
 // pulley.
-func pulleysOf(b gearing.Build) (guide, tension gearing.Teeth) {
-	guide, tension = b.Rear.GuidePulleyTeeth, b.Rear.TensionPulleyTeeth
-	if r, err := sim.NewRig(b); err == nil {
-		guide, tension = r.Derailleur.GuideTeeth, r.Derailleur.TensionTeeth
+func pulleysOf(s *sim.Study) (guide, tension gearing.Teeth) {
+	guide, tension = s.Build.Rear.GuidePulleyTeeth, s.Build.Rear.TensionPulleyTeeth
+	if s.Rig != nil {
+		guide, tension = s.Rig.Derailleur.GuideTeeth, s.Rig.Derailleur.TensionTeeth
 	}
 	if guide == 0 {
 		guide = wear.DefaultPulley

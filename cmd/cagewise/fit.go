@@ -1,8 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -15,7 +15,7 @@ import (
 func fitCommand() command {
 	return command{
 		name: "fit", args: "[BUILD FILE] [flags]", summary: "does the derailleur carry it, how long is the chain, what is lost",
-		about: "Exit status 1 when the build does not work; by the ratings alone also when it is over one that no choice of chain can mend. A simulated build beyond a rating says so and is judged by the simulation.",
+		about: "The verdict goes by the chance that every gear but those named as lost runs: works from 95 %, likely works from 75, cannot tell from 25, likely does not work from 5, else does not work; so does a chain at hand that is too short. Exit status 0 when it works or likely works, 1 otherwise. The less is known of the derailleur, the wider are the chances: pulley centres, the makers' ratings and readings on the bike (`cagewise measure`) narrow them. With --also the verdict is that of one chain for both wheels, and flags count for both.",
 		examples: []example{
 			{"fit tour.toml --capacity 37 --pulley-centres 76", "does it work, and how long must the chain be"},
 			{"fit tour.toml --chain 112", "may the chain that is on the bike stay"},
@@ -41,16 +41,23 @@ func runFit(c *call, out outputFlags, also string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := r.share(in.build.Build, also); err != nil {
-		return 0, err
+	if also != "" {
+		if err := r.share(c, also); err != nil {
+			return 0, err
+		}
 	}
 	if err := c.emit(out, in, r); err != nil {
 		return 0, err
 	}
-	if r.Verdict.Fails() || r.Shared != nil && r.Shared.Window.Shortest == 0 {
-		return exitVerdict, nil
+	return verdictStatus(r.Verdict), nil
+}
+
+// verdictStatus is the exit status of a verdict.
+func verdictStatus(v gearing.Verdict) int {
+	if v.Yes() {
+		return exitFine
 	}
-	return exitFine, nil
+	return exitVerdict
 }
 
 // fitDefaults are the keys whose defaults bear on the fit.
@@ -62,65 +69,108 @@ var fitDefaults = []string{
 // fitReport is what `cagewise fit` says, in every format.
 type fitReport struct {
 	Build buildSummary `json:"build"`
+	// Verdict is the Advice's, with a second wheel that of the shared chain.
+	Verdict gearing.Verdict `json:"verdict"`
+	// Advice is the one judgement, and what it names in lists; with a second
+	// wheel that of the first wheel with the shared chain.
+	Advice    sim.Advice       `json:"advice"`
+	Dangerous []gearing.GearID `json:"dangerous_gears"`
+	Gone      []gearing.GearID `json:"lost_gears"`
+	Tight     []gearing.GearID `json:"tight_gears"`
+	Doubtful  []gearing.GearID `json:"doubtful_gears"`
+	Shared    *sharedChain     `json:"shared_chain,omitempty"`
+	// What the ratings and the bare loop say by themselves.
 	gearing.RatedFit
+	RatedVerdict gearing.Verdict  `json:"rated_verdict"`
+	RatedLost    []gearing.GearID `json:"rated_lost_gears"`
 	// PulleyMethods are the shop methods that need the pulleys; empty, with
 	// the reason in PulleyMethodsMissing, when the geometry is not known.
 	PulleyMethods        []gearing.MethodLength `json:"pulley_methods"`
 	PulleyMethodsMissing string                 `json:"pulley_methods_missing,omitempty"`
-	PulleyKnowledge      sim.Knowledge          `json:"derailleur_knowledge"`
-	// RatedVerdict is the verdict by the ratings alone; Verdict is the
-	// simulated one where there is a simulation.
-	RatedVerdict gearing.Verdict `json:"rated_verdict"`
-	Simulation   *sim.Answer     `json:"simulation,omitempty"`
+	Simulation           *simulation            `json:"simulation,omitempty"`
 	// SimulationMissing says why there is none.
 	SimulationMissing string          `json:"simulation_missing,omitempty"`
-	Shared            *sharedChain    `json:"shared_chain,omitempty"`
 	Cautions          []string        `json:"cautions"`
 	Defaults          []build.Default `json:"defaults"`
 
-	// Lowered is how far the invented cage pivot was moved down.
-	Lowered gearing.MM `json:"pivot_lowered_mm"`
-
-	units  gearing.Units // of what people read
-	turned *sim.Answer   // with the B-screw at its usual gap, where that mends the build
+	units gearing.Units // of what people read
+	study *sim.Study
 }
 
+// simulation is what the cage does with the chain judged, but for the Advice.
+type simulation struct {
+	Fit        sim.Fit          `json:"fit"`
+	Margins    []sim.GearMargin `json:"margins"`
+	Window     sim.Window       `json:"window"`
+	Cap        sim.Capacity     `json:"capacity"`
+	FailsFirst sim.End          `json:"fails_first"`
+}
+
+// whatIsMissing says what a simulation lacks.
+const whatIsMissing = "needs the distance between the two pulley bolts, rear_derailleur.pulley_centres or --pulley-centres, or at least the rated capacity, rear_derailleur.rated_capacity or --capacity"
+
 func newFitReport(in input) (fitReport, error) {
-	rated, err := gearing.NewRatedFit(in.build.Build)
-	if errors.Is(err, gearing.ErrNoChainstay) {
-		return fitReport{}, fmt.Errorf("fit needs the chainstay length: frame.chainstay in the build file or --chainstay, crank centre to rear axle centre in mm")
-	} else if err != nil {
+	s, err := in.study()
+	if err != nil {
 		return fitReport{}, err
 	}
-	r := fitReport{Build: summarise(in.build.Build), RatedFit: rated, RatedVerdict: rated.Verdict, Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...), units: in.units}
-	r.PulleyMethods, err = sim.PulleyMethods(in.build.Build)
-	r.PulleyMethods = listed(r.PulleyMethods)
-	switch {
-	case errors.Is(err, sim.ErrNoGeometry):
-		r.PulleyMethodsMissing = "needs the distance between the pulley centres: rear_derailleur.pulley_centres or --pulley-centres, a ruler on the two cage bolts"
-	case err != nil:
-		r.PulleyMethodsMissing = err.Error()
-	default:
-		d, _ := sim.NewDerailleur(in.build.Build)
-		r.PulleyKnowledge = d.Knowledge
+	if s.Rated == nil {
+		return fitReport{}, fmt.Errorf("fit needs the chainstay length: frame.chainstay in the build file or --chainstay, crank centre to rear axle centre in mm")
 	}
-	return r, r.simulate(in)
+	r := fitReport{
+		Build: summarise(in.build.Build), RatedFit: *s.Rated, RatedVerdict: s.Rated.Verdict, RatedLost: s.Rated.Lost,
+		Cautions: cautions, Defaults: defaultsOf(in.defaults, fitDefaults...), units: in.units, study: s,
+	}
+	r.take(s.Advice, s.Advice.Verdict)
+	r.findMethods(in.build.Build)
+	if a := s.Answer; a != nil {
+		r.Simulation = &simulation{Fit: a.Fit, Margins: a.Margins, Window: a.Window, Cap: a.Cap, FailsFirst: a.FailsFirst}
+	} else {
+		r.SimulationMissing = whatIsMissing
+	}
+	return r, nil
+}
+
+// take makes an advice that of the report.
+func (r *fitReport) take(a sim.Advice, v gearing.Verdict) {
+	r.Verdict, r.Advice = v, a
+	r.Dangerous, r.Gone, r.Tight, r.Doubtful = a.Dangerous(), a.Lost(), a.In(sim.Tight), a.Doubtful()
+}
+
+func (r *fitReport) findMethods(b gearing.Build) {
+	r.PulleyMethods = []gearing.MethodLength{}
+	if r.study.Rig == nil {
+		r.PulleyMethodsMissing = whatIsMissing
+		return
+	}
+	if list, err := sim.PulleyMethods(b); err != nil {
+		r.PulleyMethodsMissing = err.Error()
+	} else {
+		r.PulleyMethods = list
+	}
 }
 
 func (r fitReport) titleText() string { return r.Build.heading() }
 
-// csvTable is one row a gear.
-func (r fitReport) csvTable() *table { return r.gearTable() }
-
-// write puts the report on a page: the verdict first, then the reasons.
+// write puts the report on a page: the verdict first, then what to do, then the
+// reasons.
 func (r fitReport) write(p *page) {
-	p.verdict(r.Verdict, r.sentence())
+	if r.Shared != nil {
+		r.writeShared(p)
+		return
+	}
+	p.verdict(r.Verdict, verdictWord(&r.Advice), r.sentence())
+	r.writeKeepOut(p, "Gears to keep out of", &r.Advice)
+	r.writeNext(p)
 	r.writeSimulation(p)
-	r.Shared.write(p)
 	r.writeRatings(p)
 	r.writeLengths(p)
 	r.writeOwned(p)
 	r.writeLines(p)
+	r.writeClose(p)
+}
+
+func (r fitReport) writeClose(p *page) {
 	p.section("Caution")
 	for _, c := range r.Cautions {
 		p.item("", "%s", c)
@@ -128,100 +178,70 @@ func (r fitReport) write(p *page) {
 	writeDefaults(p, r.Defaults)
 }
 
-// sentence is the verdict in plain words.
-func (r fitReport) sentence() string {
-	if r.Simulation != nil {
-		return r.overRating() + r.simSentence()
+// sentence is the verdict in plain words, and what to do with the chain.
+func (r fitReport) sentence() string { return adviceWords(&r.Advice, r.units) }
+
+// writeKeepOut names the gears to keep out of and why, and those in doubt.
+func (r fitReport) writeKeepOut(p *page, title string, a *sim.Advice) {
+	list, doubt, left := keepOut(a), doubtWords(a), leftWords(a)
+	if len(list) == 0 && doubt == "" && left == "" {
+		return
 	}
-	switch r.Verdict {
-	case gearing.Works:
-		return "By the ratings given every gear is carried" + r.unchecked() + ". " + r.chainSentence()
-	case gearing.WorksWithout:
-		return r.lostSentence() + " There it hangs slack and may drop; nothing breaks. " + r.chainSentence()
-	case gearing.CannotTell:
-		return "No rated capacity is given, so the ratings say nothing about slack. " + r.chainSentence()
-	case gearing.OverRating:
-		return "The makers' ratings do not carry this build: " + r.brokenLimits() + ". " + r.lostWords() + r.chainSentence()
-	}
-	if r.Owned != nil && r.Owned.State != gearing.OwnedLongEnough {
-		return r.ownedSentence() + " Never ride it so, not even with a promise to keep out of those gears."
-	}
-	return "No gear is left within the rated capacity: the chain is far too long."
+	p.section(title)
+	writeKept(p, list, a)
 }
 
-// unchecked owns up to the limit that wide cassettes break first.
-func (r fitReport) unchecked() string {
-	for _, c := range r.Checks {
-		if c.Name == gearing.RatedLargestCog && !c.Known {
-			return "; the largest cog was not checked, its rating is not given"
+// writeKept is the list itself, for every page that has one.
+func writeKept(p *page, list []keptOut, a *sim.Advice) {
+	for _, k := range list {
+		p.item(k.mark, "%s: %s.", k.list(a), k.words)
+	}
+	for _, words := range []string{doubtWords(a), leftWords(a)} {
+		if words != "" {
+			p.item("", "%s", words)
 		}
 	}
-	return ""
 }
 
-// lostSentence tells which gears the rated capacity leaves out, and why.
-func (r fitReport) lostSentence() string {
-	if r.Owned != nil && len(r.Owned.Slack) > 0 {
-		all := append(r.Owned.Slack[:len(r.Owned.Slack):len(r.Owned.Slack)], r.Lost...)
-		return fmt.Sprintf("Your chain is %s longer than needed, too long for %s by the rating: shorten it, or keep out of %s.",
-			pitches(-r.Owned.Add), plural(len(all), "gear"), gearList(all))
+// writeNext says what speaks against the build and what would help.
+func (r fitReport) writeNext(p *page) {
+	list := r.nextSteps(r.study)
+	if len(list) == 0 {
+		return
 	}
-	return fmt.Sprintf("Sized for the largest ring and cog, the chain is too long for %s: keep out of %s.",
-		plural(len(r.Lost), "gear"), gearList(r.Lost))
+	p.section("What to do next")
+	for _, words := range list {
+		p.item("", "%s", words)
+	}
 }
 
-// chain spells a chain count.
-func (r fitReport) chain(pitches int) string { return r.units.Chain(gearing.Pitches(pitches)) }
-
-func (r fitReport) chainSentence() string {
-	if r.Owned == nil {
-		return fmt.Sprintf("Cut the chain to %s.", r.chain(r.Lengths.Recommended))
-	}
-	if r.Owned.Add < 0 {
-		return fmt.Sprintf("The chain of %s is long enough; %d pitches would do.", r.chain(r.Owned.Pitches), r.Lengths.Recommended)
-	}
-	return fmt.Sprintf("The chain of %s can stay.", r.chain(r.Owned.Pitches))
+// nextSteps are the ratings exceeded, what would help, and what to measure.
+func (r fitReport) nextSteps(s *sim.Study) []string {
+	list := []string{overRating(s.Rated), nonsenseWords(&s.Advice), remedyWords(&s.Advice), nextWords(&s.Advice), missingWords(s)}
+	return slices.DeleteFunc(list, func(s string) bool { return s == "" })
 }
 
-// lostWords name the gears that the rated capacity leaves out, if any.
-func (r fitReport) lostWords() string {
-	if len(r.Lost) == 0 {
+// missingWords say what to measure first where nothing is known of the cage; ""
+// elsewhere.
+func missingWords(s *sim.Study) string {
+	if s.Rig != nil {
 		return ""
 	}
-	return r.lostSentence() + " "
+	return "Measure first: a chance " + whatIsMissing + "."
 }
 
-// overRating says first that a maker's limit is exceeded, whatever the
-// simulation finds, and where that rests on a pivot nobody has measured.
-func (r fitReport) overRating() string {
-	broken := r.brokenLimits()
-	if broken == "" {
-		return ""
-	}
-	s := "Beyond the makers' ratings (" + broken + "). "
-	if c := r.check(gearing.RatedLargestCog); r.Lowered > 0 && c.Known && !c.OK() {
-		s += fmt.Sprintf("The typical geometry taken here clears a cog of %d teeth, which the rating denies: measure your cage pivot on the largest cog before you buy. ", c.Needed)
-	}
-	return s
-}
-
-func (r fitReport) check(name gearing.RatingName) gearing.RatingCheck {
-	for _, c := range r.Checks {
-		if c.Name == name {
-			return c
-		}
-	}
-	return gearing.RatingCheck{}
-}
-
-func (r fitReport) brokenLimits() string {
+// overRating says that a maker's limit is exceeded; "" where none is.
+func overRating(f *gearing.RatedFit) string {
 	var parts []string
-	for _, c := range r.Checks {
+	for _, c := range f.Checks {
 		if !c.OK() {
 			parts = append(parts, checkWords(c))
 		}
 	}
-	return strings.Join(parts, "; ")
+	if len(parts) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Beyond the makers' ratings: %s. A maker keeps something in hand, and promises nothing beyond it.", strings.Join(parts, "; "))
 }
 
 func checkWords(c gearing.RatingCheck) string {
@@ -256,32 +276,8 @@ func (r fitReport) writeRatings(p *page) {
 			p.item(side(c), "%s", checkWords(c))
 		}
 	}
-	if len(r.Lost) > 0 {
-		p.item("", "Lost with a chain for the largest ring and cog: %s.", gearList(r.Lost))
+	if len(r.RatedLost) > 0 {
+		p.item("", "By the rated capacity alone, with a chain for the largest ring and cog, these would hang slack: %s.", gearList(r.RatedLost))
 	}
 	p.para("Ring difference plus cog difference is the capacity needed; gear F x R asks the cage to take up (largest ring - F) + (largest cog - R).")
-}
-
-// gearTable is the machine's table: one row a gear.
-func (r fitReport) gearTable() *table {
-	t := &table{cols: []column{
-		{key: "gear", head: "gear", left: true}, {key: "ring_teeth", head: "ring"}, {key: "cog_teeth", head: "cog"},
-		{key: "lost_by_rating", head: "lost", left: true},
-		{key: "chain_line_offset_mm", head: "offset", unit: "mm"},
-		{key: "chain_line_angle_deg", head: "angle", unit: "deg"},
-		{key: "next_ring_clearance_mm", head: "next ring", unit: "mm"},
-	}}
-	lost := map[gearing.GearID]bool{}
-	for _, g := range r.Lost {
-		lost[g] = true
-	}
-	for _, g := range r.Line.Gears {
-		next := ""
-		if g.HasNextRing {
-			next = num(float64(g.NextRing), 2)
-		}
-		t.add(g.GearID.String(), whole(g.Ring), whole(g.Cog), fmt.Sprint(lost[g.GearID]), num(float64(g.Offset), 2), num(float64(g.Angle), 2), next)
-	}
-	r.addStates(t)
-	return t
 }

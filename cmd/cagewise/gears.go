@@ -38,9 +38,10 @@ func gearsCommand() command {
 						return 0, err
 					}
 				}
-				r, err := newGearsReport(in, gearing.TableOptions{
+				in.table = gearing.TableOptions{
 					Cadences: *speeds, Tolerance: gearing.Percent(*tolerance), WideTolerance: gearing.Percent(*wide),
-				})
+				}
+				r, err := newGearsReport(in)
 				if err != nil {
 					return 0, err
 				}
@@ -62,16 +63,19 @@ type gearsReport struct {
 	Recoveries []gearing.Recovery `json:"recoveries"`
 	Sequence   []gearing.Change   `json:"sequence"`
 	HalfStep   *gearing.HalfStep  `json:"half_step,omitempty"`
-	Defaults   []build.Default    `json:"defaults"`
+	// Danger is the warning of a chain at hand that is dangerous; "" for none.
+	Danger   string          `json:"owned_chain_danger"`
+	Defaults []build.Default `json:"defaults"`
 }
 
-func newGearsReport(in input, o gearing.TableOptions) (gearsReport, error) {
-	t, by, err := newTable(in.build.Build, o)
+func newGearsReport(in input) (gearsReport, error) {
+	s, err := in.study()
 	if err != nil {
 		return gearsReport{}, err
 	}
+	t := s.Table
 	r := gearsReport{
-		Build: summarise(in.build.Build), Table: t, LostBy: by,
+		Build: summarise(in.build.Build), Table: t, LostBy: lostBy(s), Danger: ownedDanger(&s.Advice),
 		Overlaps: listed(t.Overlaps()), Recoveries: listed(t.Recoveries()), Sequence: listed(t.Sequence()),
 		Defaults: defaultsOf(in.defaults, gearsDefaults...),
 	}
@@ -167,6 +171,10 @@ func (r gearsReport) write(p *page) {
 	r.writeSummary(p)
 	r.writeRings(p)
 	r.writeSequence(p)
+	if r.Danger != "" {
+		p.section("Caution")
+		p.item("", "%s", r.Danger)
+	}
 	writeDefaults(p, r.Defaults)
 }
 

@@ -52,7 +52,7 @@ func writeOverview(w io.Writer, width int) {
 		fmt.Fprintf(w, "  %-*s %s\n", indent-3, c.name, wrap(c.summary, width-indent, strings.Repeat(" ", indent)))
 	}
 	fmt.Fprintf(w, "\nA quick question needs no file:\n  %s\n", strings.Join(example{line: quickQuestion}.typed(width-2), "\n  "))
-	fmt.Fprintln(w, "\n"+wrap("`cagewise help COMMAND` lists its flags, `cagewise help keys` the keys of a build file. Exit status: 0 fine, 1 the verdict: it does not work, or is dangerous to ride, 2 bad input or use.", width, ""))
+	fmt.Fprintln(w, "\n"+wrap("`cagewise help COMMAND` lists its flags, `cagewise help keys` the keys of a build file. Exit status: 0 fine, 1 the verdict is no yes: it cannot be told, does not work, or is dangerous to ride, 2 bad input or use.", width, ""))
 }
 
 func (c command) writeHelp(w io.Writer, width int) {

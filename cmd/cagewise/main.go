@@ -18,7 +18,7 @@ func main() {
 // Exit statuses.
 const (
 	exitFine    = 0
-	exitVerdict = 1 // the build does not work
+	exitVerdict = 1 // the verdict is no yes
 	exitInput   = 2 // bad input or use
 )
 
@@ -30,6 +30,16 @@ type env struct {
 	colour   bool
 	// ctx stops long work, which then tells what it found; nil: nothing does.
 	ctx context.Context
+	// told hears of every build file that is read ("load") and of everything
+	// that is computed of a build ("study"); nil: nobody listens.
+	told func(work, path string)
+}
+
+// saw tells that some work was done.
+func (e env) saw(work, path string) {
+	if e.told != nil {
+		e.told(work, path)
+	}
 }
 
 // Columns of text: off a terminal, and the least and the most on one.

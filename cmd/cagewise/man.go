@@ -120,7 +120,7 @@ func keyWords(f *build.Field) string {
 func (m *roff) closing() {
 	m.head("SH", "EXIT STATUS")
 	m.item("0", "fine")
-	m.item("1", "the verdict: it does not work, or is dangerous to ride")
+	m.item("1", "the verdict is no yes: it cannot be told, does not work, or is dangerous to ride")
 	m.item("2", "bad input or use")
 	m.head("SH", "ENVIRONMENT")
 	m.item("NO_COLOR", "when set and not empty, no colour on a terminal, unless --color says always")

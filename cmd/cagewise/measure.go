@@ -17,7 +17,7 @@ import (
 func measureCommand() command {
 	return command{
 		name: "measure", args: "BUILD READINGS [flags]", summary: "fit the derailleur's geometry to readings on the built bike",
-		about: "READINGS is a TOML file with one [[reading]] table for each gear looked at: gear = \"46x36\", pitches of the chain on the bike, and what was read: cage_angle (degrees, guide to tension pulley, 0 straight ahead, -90 straight down), guide and tension ([ahead, above] of the axle in mm), gap in mm. Two gears or more, the outermost first. The result is the geometry block for the build file; --save writes a whole new build file with it and never touches the old one.",
+		about: "READINGS is a TOML file with one [[reading]] table for each gear looked at: gear = \"46x36\", pitches of the chain on the bike, and what was read: cage_angle (degrees, guide to tension pulley, 0 straight ahead, -90 straight down), guide and tension ([ahead, above] of the axle in mm), gap in mm. Two gears or more, the outermost first. The cage's two stops can be read too, each alone: push the cage to its end by hand and write a [[reading]] with stop = \"rear\" or \"forward\" and its cage_angle. The result is the geometry block for the build file, and what the readings do to the chance that the build works; --save writes a whole new build file with it and never touches the old one. Exit status 1 when the readings contradict each other.",
 		examples: []example{
 			{"measure examples/gravel.toml examples/gravel-readings.toml --save measured.toml", "the geometry from readings, and a build file with it"},
 		},
@@ -37,8 +37,24 @@ type measureReport struct {
 	Block string `json:"block"`
 	// Agree is false when the readings contradict each other; nothing is
 	// saved then.
-	Agree    bool     `json:"readings_agree"`
-	Cautions []string `json:"cautions"`
+	Agree bool `json:"readings_agree"`
+	// Stops are those that were read, ToRead those that nobody knows yet.
+	Stops  []stopReading `json:"stops_read"`
+	ToRead []string      `json:"stops_to_read"`
+	// Before and After are the judgement of the build without and with the
+	// readings; no After where they contradict each other.
+	Before   sim.Advice  `json:"advice_before"`
+	After    *sim.Advice `json:"advice_after,omitempty"`
+	Cautions []string    `json:"cautions"`
+
+	units gearing.Units // of what people read
+}
+
+// stopReading is a stop of the cage as read.
+type stopReading struct {
+	Stop  string          `json:"stop"`
+	Angle gearing.Degrees `json:"cage_angle_deg"`
+	Error float64         `json:"error_deg"`
 }
 
 func (c *call) measure(out outputFlags, save string) (int, error) {
@@ -61,17 +77,31 @@ func (c *call) measure(out outputFlags, save string) (int, error) {
 	if low, high, small := smallGaps(readings); small {
 		fmt.Fprintf(c.err, "cagewise: warning: %s: gaps of %s to %s mm; ten times that is usual: read in cm?\n", file, num(low, -1), num(high, -1))
 	}
-	fitted, err := sim.FitReadings(in.build.Build, toSim(readings, in.build.Build.Chain.Pitches))
+	study, err := in.study()
+	if err != nil {
+		return 0, err
+	}
+	fitted, err := sim.FitReadingsLike(study.Rig, in.build.Build, toSim(readings, in.build.Build.Chain.Pitches))
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
 		return 0, fmt.Errorf("measure needs a geometry to start from: the distance between the two pulley bolts, rear_derailleur.pulley_centres in %s", in.path)
+	case errors.Is(err, gearing.ErrNoChainstay):
+		return 0, fmt.Errorf("measure needs the chainstay length for readings in gears: frame.chainstay in %s, crank centre to rear axle centre in mm", in.path)
 	case err != nil:
 		return 0, fmt.Errorf("%s: %w", file, err)
 	}
 	b := in.build.Build
 	b.Rear = fitted.Rear
-	r := measureReport{Build: summarise(b), Fitted: fitted, Block: block(b), Cautions: cautions}
-	r.Agree = r.Chance >= sim.LeastChance && r.allowed() == nil
+	r := measureReport{
+		Build: summarise(b), Fitted: fitted, Block: block(b), Stops: stopsRead(readings),
+		Before: study.Advice, Cautions: cautions, units: c.units,
+	}
+	r.ToRead = r.Build.unknownStops()
+	if r.Agree = r.Chance >= sim.LeastChance && r.allowed() == nil; r.Agree {
+		if r.After, err = in.withReadings(b); err != nil {
+			return 0, err
+		}
+	}
 	if save != "" && filepath.Clean(save) == filepath.Clean(*out.path) {
 		return 0, fmt.Errorf("--save: %s is what --output names; name another file", save)
 	}
@@ -85,6 +115,39 @@ func (c *call) measure(out outputFlags, save string) (int, error) {
 		return 0, err
 	}
 	return status, c.deliver(*out.path, in.path, data)
+}
+
+// withReadings is the judgement of the build with the fitted geometry.
+func (in input) withReadings(b gearing.Build) (*sim.Advice, error) {
+	in.build.Build, in.path = b, "the build with the fitted geometry"
+	in.made = &made{saw: in.made.saw}
+	s, err := in.study()
+	if err != nil {
+		return nil, err
+	}
+	return &s.Advice, nil
+}
+
+func stopsRead(list []build.Reading) []stopReading {
+	read := []stopReading{}
+	for _, r := range list {
+		if r.Stop != "" {
+			read = append(read, stopReading{r.Stop, r.CageAngle, sim.AngleError})
+		}
+	}
+	return read
+}
+
+// unknownStops are the stops of the cage that nobody has read.
+func (s buildSummary) unknownStops() []string {
+	list := []string{}
+	if !s.rearStop {
+		list = append(list, build.RearStop)
+	}
+	if !s.forwardStop {
+		list = append(list, build.ForwardStop)
+	}
+	return list
 }
 
 // smallGaps are the least and the greatest of two gaps or more, and whether all
@@ -117,15 +180,29 @@ func (r measureReport) save(path string, data []byte) (int, error) {
 
 // allowed tells what a build file would say of the fitted geometry.
 func (r measureReport) allowed() error {
-	_, err := build.Parse("fitted geometry", []byte(r.Block))
+	draft, err := build.Parse("fitted geometry", []byte(r.Block))
+	if err != nil {
+		return err
+	}
+	_, err = draft.Part()
 	return err
+}
+
+func simStop(stop string) sim.Stop {
+	switch stop {
+	case build.RearStop:
+		return sim.RearStop
+	case build.ForwardStop:
+		return sim.ForwardStop
+	}
+	return sim.NoStop
 }
 
 func toSim(list []build.Reading, pitches int) []sim.Reading {
 	readings := make([]sim.Reading, len(list))
 	for i, rd := range list {
 		readings[i] = sim.Reading{
-			GearID: rd.GearID, Pitches: rd.Pitches, CageAngle: rd.CageAngle, Gap: rd.Gap,
+			GearID: rd.GearID, Stop: simStop(rd.Stop), Pitches: rd.Pitches, CageAngle: rd.CageAngle, Gap: rd.Gap,
 			Guide:   sim.Point{X: rd.Guide[0], Y: rd.Guide[1]},
 			Tension: sim.Point{X: rd.Tension[0], Y: rd.Tension[1]},
 		}
@@ -152,11 +229,15 @@ func (r measureReport) csvTable() *table { return r.parameterTable() }
 
 func (r measureReport) write(p *page) {
 	p.section("Geometry fitted to the readings")
-	p.grid(r.parameterTable())
-	p.para("Errors are standard errors. The B-screw is taken as it stood when you read; target_gap keeps the gap it left on the smallest ring and largest cog.")
-	p.section("Readings against the fitted geometry")
-	p.grid(r.residualTable())
-	p.para("%s", r.agreement())
+	r.writeGeometry(p)
+	if len(r.Residuals) > 0 {
+		p.section("Readings against the fitted geometry")
+		p.grid(r.residualTable())
+		p.para("%s", r.agreement())
+	}
+	if r.After != nil {
+		r.writeChances(p)
+	}
 	if r.Agree {
 		p.section("For the build file")
 		p.literal(r.Block)
@@ -165,6 +246,46 @@ func (r measureReport) write(p *page) {
 	for _, c := range r.Cautions {
 		p.item("", "%s", c)
 	}
+}
+
+func (r measureReport) writeGeometry(p *page) {
+	for _, s := range r.Stops {
+		p.item("", "The %s cage stop was read at %s degrees and counts as known to +- %s.", s.Stop, num(float64(s.Angle), -1), num(s.Error, 0))
+	}
+	if len(r.Parameters) == 0 {
+		p.item("", "No gear was read: pivots and cage stay as they were known.")
+		return
+	}
+	p.grid(r.parameterTable())
+	p.para("Errors are standard errors. The B-screw is taken as it stood when you read; target_gap keeps the gap it left on the smallest ring and largest cog.")
+}
+
+// writeChances tell how the judgement moves with the readings, and what to read
+// next.
+func (r measureReport) writeChances(p *page) {
+	p.section("What the readings change")
+	p.item("was", "%s (%s). %s", verdictWord(&r.Before), r.Before.Knowledge, sentences(verdictSentence(&r.Before), dangerSentence(&r.Before)))
+	p.item("now", "%s (%s). %s", verdictWord(r.After), r.After.Knowledge, adviceWords(r.After, r.units))
+	next := nextWords(r.After)
+	if next == "" && len(r.ToRead) == 0 {
+		return
+	}
+	p.section("What to read next")
+	if next != "" {
+		p.item("", "%s", next)
+	}
+	if len(r.ToRead) > 0 {
+		p.item("", "%s", askStops(r.ToRead))
+	}
+}
+
+// askStops say how to read the stops that nobody knows.
+func askStops(list []string) string {
+	which, tables := "The "+list[0]+" cage stop is", `a [[reading]] with stop = "`+list[0]+`" and the angle as cage_angle`
+	if len(list) > 1 {
+		which, tables = "Both cage stops are", `a [[reading]] for each, with stop = "rear" or "forward" and the angle as cage_angle`
+	}
+	return which + " not known, only assumed with a wide error. Push the cage to its end by hand, read the direction from guide to tension pulley (degrees, counter-clockwise from straight ahead) and add it to the readings: " + tables + "."
 }
 
 // agreement tells whether the readings fit together.

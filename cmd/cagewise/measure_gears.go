@@ -15,7 +15,7 @@ func gearsKnown(file string, list []build.Reading, b gearing.Build) error {
 	}
 	var bad build.Problems
 	for i, r := range list {
-		if onBuild(b, r.GearID) {
+		if onBuild(b, r.GearID) || r.Stop != "" && r.GearID == (gearing.GearID{}) {
 			continue
 		}
 		where := fmt.Sprintf("%s: reading %d: gear", file, i+1)

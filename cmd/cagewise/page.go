@@ -92,15 +92,16 @@ func (p *page) grid(t *table) {
 	p.gap()
 }
 
-// verdict is the answer in plain words at the top.
-func (p *page) verdict(v gearing.Verdict, sentence string) {
-	word := strings.ToUpper(v.String())
+// verdict is the answer in plain words at the top: the verdict's word in
+// capitals with what goes with it, and a sentence.
+func (p *page) verdict(v gearing.Verdict, head, sentence string) {
 	if p.markdown {
-		fmt.Fprintf(p, "\n**%s.** %s\n", word, escaped(sentence))
+		fmt.Fprintf(p, "\n**%s.** %s\n", escaped(head), escaped(sentence))
 		return
 	}
 	// Colour only repeats what the word says.
-	text := wrap(word+". "+sentence, p.width, "")
+	word := strings.ToUpper(v.String())
+	text := wrap(head+". "+sentence, p.width, "")
 	fmt.Fprintf(p, "\n%s%s\n", p.painted(verdictColour(v), word), strings.TrimPrefix(text, word))
 }
 
@@ -113,13 +114,13 @@ const (
 )
 
 func verdictColour(v gearing.Verdict) string {
-	switch {
-	case v.Fails():
-		return red
-	case v == gearing.Works:
+	switch v {
+	case gearing.Works:
 		return green
+	case gearing.LikelyWorks, gearing.CannotTell:
+		return yellow
 	}
-	return yellow
+	return red
 }
 
 func (p *page) painted(code, s string) string {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -91,7 +90,7 @@ func (f reportFlags) check(c *call) error {
 	if err := guardInputs(f.out, slices.Concat(c.args, []string{*f.log}, *f.rides)); err != nil {
 		return err
 	}
-	return errors.Join(within("at", 0, 1e6, "in the log's distance_unit", *f.at), f.ride.check(), twice("ride", *f.rides))
+	return errors.Join(within("at", 0, 1e6, "in the log's distance_unit", *f.at), f.ride.check(), f.hill.check(), twice("ride", *f.rides))
 }
 
 func (f reportFlags) run(c *call) error {
@@ -102,7 +101,7 @@ func (f reportFlags) run(c *call) error {
 	if err != nil {
 		return err
 	}
-	c.err = &onceWriter{w: c.err} // several parts read the same build
+	warnOfFractions(c.err, "grade", *f.hill.grades)
 	d, err := f.document(c)
 	if err != nil {
 		return err
@@ -156,22 +155,4 @@ func (f reportFlags) markdown(c *call, d writeup.Document) error {
 		return fmt.Errorf("--output: %w", err)
 	}
 	return nil
-}
-
-// onceWriter drops a line that was written before.
-type onceWriter struct {
-	w    io.Writer
-	said map[string]bool
-}
-
-// Write takes whole lines.
-func (o *onceWriter) Write(p []byte) (int, error) {
-	if o.said == nil {
-		o.said = map[string]bool{}
-	}
-	if o.said[string(p)] {
-		return len(p), nil
-	}
-	o.said[string(p)] = true
-	return o.w.Write(p)
 }

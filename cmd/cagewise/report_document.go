@@ -9,6 +9,7 @@ import (
 	"cagewise/gearing/build"
 	"cagewise/plot"
 	writeup "cagewise/plot/report"
+	"cagewise/sim"
 )
 
 // document finds everything once and puts it into chapters.
@@ -107,9 +108,7 @@ func (f reportFlags) ridden(c *call, p *plan) (writeup.Chapter, error) {
 	if len(*f.rides) == 0 {
 		return writeup.Chapter{}, nil
 	}
-	named := *c
-	named.args = append([]string{c.args[0]}, *f.rides...)
-	_, r, err := f.ride.report(&named)
+	r, err := f.ride.report(c, p.in, *f.rides)
 	if err != nil {
 		return writeup.Chapter{}, err
 	}
@@ -151,9 +150,11 @@ func defaultWords(defaults []build.Default) string {
 func writeMethods(p *page) {
 	p.section("Method")
 	p.item("", "Gears: development is ring over cog times the roll-out of the loaded wheel; steps are in percent of the lower gear.")
-	p.item("", "The cage: in every gear the chain's path round ring, cog and both pulleys is laid as tangents and arcs, and the angle of the cage is found at which that path is as long as the chain. A gear locks when no angle gives enough chain, and is slack when none takes it all up.")
+	p.item("", "The cage: in every gear the chain's path round ring, cog and both pulleys is laid as tangents and arcs, and the angle of the cage is found at which that path is as long as the chain. A gear locks when the chain is shorter than the shortest way round, is too short with less than %s pitch over it, tight with less than %s over the bare loop of ring and cog, and slack when no angle takes the chain up.", num(sim.LeastReserve, 0), num(sim.TightReserve, 0))
 	p.item("", "The B-screw is set on the smallest ring and largest cog; the gap in every other gear follows from it.")
 	p.item("", "Margins: figures behind +- are standard errors. Each input has one, of a ruler or of the invented geometry that stands in for it; they are carried to every reserve and gap. About one figure in three lies further off than its margin, one in twenty further than twice.")
+	p.item("", "Chances: the build is laid out a hundred times and more, each time with other errors of the inputs; where the geometry is invented, with geometries weighted by how well they keep what the makers rate. A chance is the share of those in which it happens. Chances under 1 %% are not told apart.")
+	p.item("", "The length: no gear tight with it, and of those the shortest whose chance of danger is next to the least. It is an order to cut only while hardly any danger is left.")
 	p.item("", "One pitch of chain is 12.7 mm (%s is one). Pictures and tables show the same figures and compute none of their own.", p.units.Chain(2))
 	p.para("Made with cagewise from the files named here; the same files give the same page.")
 }

@@ -6,7 +6,6 @@ import (
 	"cagewise/gearing"
 	"cagewise/plot"
 	writeup "cagewise/plot/report"
-	"cagewise/sim"
 )
 
 // chapter is all about one build: what to do first, the reasons behind.
@@ -27,6 +26,9 @@ func (p *plan) chapter(i, n int) writeup.Chapter {
 func (p *plan) writeFirst(w *page) {
 	w.section("Keep out of these gears")
 	p.keep.write(w)
+	if p.fit != nil {
+		p.fit.writeNext(w)
+	}
 	w.section("Shopping and settings")
 	b := p.in.build.Build
 	w.item("rings", "%s", ringsLargeFirst(b.Rings))
@@ -58,26 +60,12 @@ func (p *plan) writeDerailleur(w *page, b gearing.Build) {
 	}
 }
 
-// chainWords say which chain goes on; the verdict says what speaks against it.
+// chainWords say which chain goes on.
 func (p *plan) chainWords() string {
-	switch {
-	case p.fit == nil:
+	if p.fit == nil {
 		return "its length " + p.fitMissing
-	case p.fit.Owned != nil:
-		return "yours, " + p.fit.chain(p.fit.Owned.Pitches) + ownedAdvice(p.fit)
-	case p.fit.Simulation != nil && p.fit.Simulation.Recommended == 0:
-		return "no length does, see the verdict"
-	case p.fit.Simulation != nil:
-		return "to cut to " + p.fit.chain(p.fit.Simulation.Pitches)
 	}
-	return "to cut to " + p.fit.chain(p.fit.Lengths.Recommended)
-}
-
-func ownedAdvice(r *fitReport) string {
-	if r.Verdict.Fails() {
-		return ": does not do, see the verdict"
-	}
-	return ""
+	return lengthSentence(&p.fit.Advice, p.in.units)
 }
 
 func (p *plan) screwWords() string {
@@ -94,7 +82,7 @@ func (p *plan) screwWords() string {
 // ring and cog, smallest ring and cog, and the gear the B-screw is set in.
 func (p *plan) sideViews(i, n int) writeup.Part {
 	part := writeup.Part{Title: "Side views"}
-	if p.rig == nil {
+	if p.study.Answer == nil {
 		part.Text = "Not drawn: " + p.whyNot() + ".\n"
 		return part
 	}
@@ -102,7 +90,7 @@ func (p *plan) sideViews(i, n int) writeup.Part {
 	b := p.in.build.Build
 	for _, id := range []gearing.GearID{{Ring: b.LargestRing(), Cog: b.LargestCog()}, {Ring: b.SmallestRing(), Cog: b.SmallestCog()}, {Ring: b.SmallestRing(), Cog: b.LargestCog()}} {
 		name := stem("side-"+id.String(), i, n)
-		if at, ok := p.rig.Index(id); ok && !hasPicture(part.Pictures, name) {
+		if at, ok := p.study.Rig.Index(id); ok && !hasPicture(part.Pictures, name) {
 			if v, ok := p.view(at); ok {
 				part.Pictures = append(part.Pictures, writeup.Picture{Name: name, Picture: v, HeightMM: sideHeight})
 			}
@@ -143,8 +131,7 @@ func (p *plan) simulated(i, n int) []writeup.Part {
 		p.fit.writeOwned(w)
 		p.fit.writeLines(w)
 	})
-	a := p.fit.Simulation
-	if a == nil {
+	if p.study.Answer == nil {
 		return parts
 	}
 	for k := range parts {
@@ -152,20 +139,20 @@ func (p *plan) simulated(i, n int) []writeup.Part {
 		case strings.HasPrefix(title, "Every gear with"):
 			parts[k].Pictures = append(parts[k].Pictures, writeup.Picture{Name: stem("sheet", i, n), Picture: p.sheet(), Wide: true})
 		case strings.HasPrefix(title, "Window of chain"):
-			parts[k].Pictures = append(parts[k].Pictures, writeup.Picture{Name: stem("window", i, n), Picture: p.window(a), Wide: true})
+			parts[k].Pictures = append(parts[k].Pictures, writeup.Picture{Name: stem("window", i, n), Picture: p.window(), Wide: true})
 		}
 	}
 	return parts
 }
 
 func (p *plan) sheet() plot.Picture {
-	s := plot.NewContactSheet(p.rig, p.fit.Simulation.Fit)
+	s := plot.NewContactSheet(p.study)
 	s.Name = p.gears.Build.heading()
 	return s
 }
 
-func (p *plan) window(a *sim.Answer) plot.Picture {
-	return plot.LengthWindow{Fit: a.Fit, Window: a.Window, Recommended: a.Recommended, Chosen: a.Fit.Pitches, Knowledge: a.Knowledge, Name: p.gears.Build.heading()}
+func (p *plan) window() plot.Picture {
+	return plot.LengthWindow{Answer: p.study.Answer, Name: p.gears.Build.heading()}
 }
 
 // geared is the table of gears with its ladder.
@@ -177,7 +164,7 @@ func (p *plan) geared(i, n int) []writeup.Part {
 		p.gears.writeRings(w)
 		p.gears.writeSequence(w)
 	})
-	parts[0].Pictures = []writeup.Picture{{Name: stem("ladder", i, n), Picture: plot.Ladder{Table: p.gears.Table, LostBy: p.gears.LostBy, Name: p.gears.Build.heading(), Units: p.in.units}, Wide: true}}
+	parts[0].Pictures = []writeup.Picture{{Name: stem("ladder", i, n), Picture: ladderOf(p.in, p.study), Wide: true}}
 	return parts
 }
 

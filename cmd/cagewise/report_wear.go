@@ -1,8 +1,6 @@
 package main
 
 import (
-	"io"
-
 	"cagewise/gearing"
 	"cagewise/plot"
 	writeup "cagewise/plot/report"
@@ -39,19 +37,16 @@ func (f reportFlags) worn(c *call, p *plan) (writeup.Chapter, error) {
 	return chapter, nil
 }
 
-// cogUse is usage with rides that have been read already. The build is read
-// once more without a word, and its cogs held against the log's aloud.
+// cogUse is usage with a build and rides that have been read already. The cogs of
+// the build are held against the log's aloud.
 func (f wearFlags) cogUse(c *call, log *gearing.WearLog, p *plan) (cogUse, error) {
-	quiet := *c
-	quiet.err = io.Discard
-	quiet.args = []string{c.args[0]}
-	use, err := f.usage(&quiet, log)
+	use, err := f.usageOf(c, p.in, log)
 	if err != nil {
 		return use, err
 	}
 	named := *c
 	named.args = []string{p.logPath}
-	matchCogs(&named, log, p.in.build.Build, c.args[0])
+	use.sayWarnings(&named)
 	if p.usage == nil {
 		return use, nil
 	}

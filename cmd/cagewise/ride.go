@@ -31,7 +31,14 @@ func rideCommand() command {
 				if err := checkRideFiles(c.args, *out.path); err != nil {
 					return 0, err
 				}
-				in, r, err := f.report(c)
+				if err := f.check(); err != nil {
+					return 0, err
+				}
+				in, err := c.loadBuild(c.args[0])
+				if err != nil {
+					return 0, err
+				}
+				r, err := f.report(c, in, c.args[1:])
 				if err != nil {
 					return 0, err
 				}
@@ -108,28 +115,26 @@ type rideReport struct {
 	Build buildSummary `json:"build"`
 	road.Usage
 	Settings map[string]float64 `json:"settings"`
-	names    map[string]string  // of the rides by their paths, for tables
+	// Danger is the warning of a chain at hand that is dangerous; "" for none.
+	Danger string            `json:"owned_chain_danger"`
+	names  map[string]string // of the rides by their paths, for tables
 }
 
-func (f rideFlags) report(c *call) (input, rideReport, error) {
-	if err := f.check(); err != nil {
-		return input{}, rideReport{}, err
-	}
-	rides := c.args[1:]
-	c.args = c.args[:1]
-	in, err := c.load()
-	if err != nil {
-		return input{}, rideReport{}, err
-	}
+// report is what rides show of a build.
+func (f rideFlags) report(c *call, in input, rides []string) (rideReport, error) {
 	if slices.ContainsFunc(in.defaults, func(d build.Default) bool { return d.Key == "wheel.tyre" }) {
-		return input{}, rideReport{}, fmt.Errorf("a ride needs the wheel: %s, or %s", c.orFlag("wheel.tyre", "tyre"), c.orFlag("wheel.roll_out", "roll-out"))
+		return rideReport{}, fmt.Errorf("a ride needs the wheel: %s, or %s", c.orFlag("wheel.tyre", "tyre"), c.orFlag("wheel.roll_out", "roll-out"))
 	}
-	u, err := f.read(c, in.build.Build, rides)
+	u, err := f.read(c, in, rides)
 	if err != nil {
-		return input{}, rideReport{}, err
+		return rideReport{}, err
 	}
-	return in, rideReport{
-		Build: summarise(in.build.Build), Usage: u, names: rideNames(rides),
+	s, err := in.study()
+	if err != nil {
+		return rideReport{}, err
+	}
+	return rideReport{
+		Build: summarise(in.build.Build), Usage: u, Danger: ownedDanger(&s.Advice), names: rideNames(rides),
 		Settings: map[string]float64{
 			"speed_noise_percent": *f.speedNoise, "cadence_noise_rpm": *f.cadenceNoise, "tolerance_percent": *f.tolerance,
 			"mass_kg": *f.mass, "drag_area_m2": *f.cda, "rolling_resistance": *f.crr, "air_density_kg_m3": *f.density, "efficiency": *f.efficiency,
@@ -139,12 +144,12 @@ func (f rideFlags) report(c *call) (input, rideReport, error) {
 
 // read reads all rides. One that cannot be used stops the command, but only
 // after the others were looked at.
-func (f rideFlags) read(c *call, b gearing.Build, rides []string) (road.Usage, error) {
-	t, _, err := newTable(b, gearing.TableOptions{})
+func (f rideFlags) read(c *call, in input, rides []string) (road.Usage, error) {
+	s, err := in.study()
 	if err != nil {
 		return road.Usage{}, err
 	}
-	m, err := road.NewMeter(b, t, road.DetectOptions{
+	m, err := road.NewMeter(s.Build, s.Table, road.DetectOptions{
 		SpeedNoise: gearing.Percent(*f.speedNoise), CadenceNoise: *f.cadenceNoise, Tolerance: gearing.Percent(*f.tolerance), KeepWheel: *f.keepWheel,
 	}, f.rider())
 	if err != nil {

@@ -131,6 +131,9 @@ func (r rideReport) wheelWords(ride road.RideUse) string {
 // cautionWords say what the gears are worth.
 func (r rideReport) cautionWords() []string {
 	list := []string{"Found from speed and cadence, not seen. Turning the cranks slowly without driving looks like a higher gear; " + r.unknownWords()}
+	if r.Danger != "" {
+		list = append(list, r.Danger)
+	}
 	if names := r.doubtful(); len(names) > 0 {
 		list = append([]string{fmt.Sprintf("The gears above are doubtful: no wheel near the build's fits %s.", strings.Join(names, ", "))}, list...)
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -14,7 +13,7 @@ import (
 func roadsideCommand() command {
 	return command{
 		name: "roadside", args: "[BUILD FILE] [flags]", summary: "a few pitches are missing: which gears are forbidden, as a card",
-		about: "The chain is the one owned (chain.pitches, --chain), or else the recommended one, less --missing. Needs the pulley centres.",
+		about: "The chain is the one owned (chain.pitches, --chain), or else the length that `cagewise fit` names, less --missing. Where nothing is known of the derailleur's cage the bare loops tell: then only gears that are too short or tight are found. The card ends with the chain to buy. Exit status 1 when no gear is free.",
 		examples: []example{
 			{"roadside tour.toml --pulley-centres 76 --missing 4", "which gears are left when two link pairs are lost"},
 		},
@@ -33,14 +32,22 @@ type roadsideReport struct {
 	Build   buildSummary `json:"build"`
 	Missing int          `json:"missing_pitches"`
 	sim.Card
+	// Gears are all gears with their chances; those are 0 where Judged is
+	// false.
+	Judged bool             `json:"judged"`
+	Advice []sim.GearAdvice `json:"gears"`
 	// Whole is the count before pitches went missing, Owned tells that the
-	// build named it; otherwise it is the recommended one.
-	Whole     int           `json:"whole_pitches"`
-	Owned     bool          `json:"owned"`
+	// build named it; otherwise it is the length to have.
+	Whole int  `json:"whole_pitches"`
+	Owned bool `json:"owned"`
+	// Buy is the chain to buy at home.
+	Buy       int           `json:"buy_pitches"`
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
 	Cautions  []string      `json:"cautions"`
 
 	assumed bool // nobody said how many pitches an owned chain has lost
+	kept    []keptOut
+	study   *sim.Study
 }
 
 // roadside judges a chain that has lost pitches; said tells that the rider said
@@ -53,44 +60,59 @@ func (c *call) roadside(out outputFlags, missing int, said bool) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	b := in.build.Build
-	r, err := sim.NewRig(b)
-	switch {
-	case errors.Is(err, gearing.ErrNoChainstay):
-		return 0, errors.New("roadside needs the chainstay length: frame.chainstay or --chainstay")
-	case errors.Is(err, sim.ErrNoGeometry):
-		return 0, errors.New("roadside needs the distance between the pulley bolts: rear_derailleur.pulley_centres or --pulley-centres")
-	case err != nil:
+	s, err := in.study()
+	if err != nil {
 		return 0, err
 	}
-	whole, owned := b.Chain.Pitches, b.Chain.Pitches > 0
-	if !owned {
-		var ok bool
-		if whole, _, ok = r.Recommended(); !ok {
-			return 0, errors.New("roadside: no chain length is without a dangerous gear to begin with; give yours with --chain")
-		}
+	if s.Rated == nil {
+		return 0, errors.New("roadside needs the chainstay length: frame.chainstay or --chainstay")
 	}
-	card, err := r.Roadside(whole, missing)
-	if err != nil {
+	r := roadsideReport{
+		Build: summarise(s.Build), Missing: missing, Whole: s.Build.Chain.Pitches, Owned: s.Advice.Owned, Buy: s.Advice.Length,
+		Judged: s.Advice.Judged, Knowledge: s.Advice.Knowledge, Cautions: roadsideCautions, assumed: s.Advice.Owned && !said, study: s,
+	}
+	if !r.Owned {
+		r.Whole = s.Advice.Length
+	}
+	if r.Whole == 0 {
+		return 0, errors.New("roadside: no chain length closes this drivetrain to begin with; give yours with --chain")
+	}
+	if r.Card, err = shortened(s, r.Whole, missing); err != nil {
 		return 0, fmt.Errorf("--missing: %w", err)
 	}
-	report := roadsideReport{
-		Build: summarise(b), Missing: missing, Card: card, Whole: whole, Owned: owned,
-		Knowledge: r.Derailleur.Knowledge, Cautions: roadsideCautions, assumed: owned && !said,
-	}
-	if err := c.emit(out, in, report); err != nil {
+	short := sim.Advice{Gears: r.Card.Gears, Judged: r.Judged}
+	r.Advice, r.kept = r.Card.Gears, keepOut(&short)
+	if err := c.emit(out, in, r); err != nil {
 		return 0, err
 	}
-	if len(card.Free) == 0 {
+	if len(r.Free) == 0 {
 		return exitVerdict, nil
 	}
 	return exitFine, nil
 }
 
+// shortened sorts the gears with a chain from which pitches are missing: by the
+// cage, or where nothing is known of it by the bare loops.
+func shortened(s *sim.Study, whole, missing int) (sim.Card, error) {
+	if s.Rig != nil {
+		return s.Rig.Roadside(whole, missing)
+	}
+	b := s.Build
+	b.Chain.Pitches = whole - missing
+	if n := b.Chain.Pitches; n < 3 || n%gearing.CountStep(b.Chain) != 0 {
+		return sim.Card{}, fmt.Errorf("a chain of %d pitches does not close: links alternate; allowed: an even count of 4 or more, or an odd one with an offset link", n)
+	}
+	short, err := sim.NewStudy(b, gearing.TableOptions{})
+	if err != nil {
+		return sim.Card{}, err
+	}
+	return short.Advice.Card(), nil
+}
+
 func (r roadsideReport) titleText() string { return r.Build.heading() }
 
 func (r roadsideReport) write(p *page) {
-	from := "the recommended"
+	from := "one of"
 	if r.Owned {
 		from = "your"
 	}
@@ -99,22 +121,48 @@ func (r roadsideReport) write(p *page) {
 	if r.assumed {
 		p.para("Nobody said how many are missing: with %d pitches on the bike as it stands, say --missing 0.", r.Whole)
 	}
-	r.writeGears(p, "NEVER", r.Never, "The chain is too short there, or the pulley runs into the cog: it locks the pedals or tears the derailleur off.")
-	r.writeGears(p, "doubtful", r.Doubtful, "Leave them alone: within the margins they may be as bad.")
-	r.writeGears(p, "slack", r.Slack, "The chain may drop.")
-	r.writeGears(p, "ride", r.Free, "")
+	short := sim.Advice{Gears: r.Advice, Judged: r.Judged}
+	for _, k := range r.kept {
+		r.writeGears(p, k, &short)
+	}
+	r.writeGears(p, keptOut{mark: "ride", gears: r.Free}, &short)
+	for _, words := range []string{doubtWords(&short), leftWords(&short)} {
+		if words != "" {
+			p.item("", "%s", words)
+		}
+	}
+	basis := r.Knowledge.String()
+	if r.study.Rig == nil {
+		basis = "the bare loops: what the cage does is not known, so a gear that is named here is short, one that is not may still hang slack or hit the cog"
+	}
 	switch {
 	case len(r.Free) == 0:
-		p.para("No gear is free: walk, or put pitches back in. Rests on %s.", r.Knowledge)
+		p.para("No gear is free: walk, or put pitches back in. Rests on %s.", basis)
 	case len(r.Never)+len(r.Doubtful) > 0:
-		p.para("%s Turn the cranks by hand through the gears you mean to ride first. Rests on %s.", r.advice(), r.Knowledge)
+		p.para("%s Turn the cranks by hand through the gears you mean to ride first. Rests on %s.", r.advice(), basis)
 	default:
-		p.para("No gear is forbidden. Turn the cranks by hand through the gears first. Rests on %s.", r.Knowledge)
+		p.para("No gear is forbidden. Turn the cranks by hand through the gears first. Rests on %s.", basis)
+	}
+	if r.Buy > 0 {
+		p.section("At home")
+		p.para("%s", r.buyWords(p.units))
 	}
 	p.section("Caution")
 	for _, c := range r.Cautions {
 		p.item("", "%s", c)
 	}
+}
+
+// buyWords say which chain to buy.
+func (r roadsideReport) buyWords(u gearing.Units) string {
+	s := fmt.Sprintf("The chain to buy is one of %s.", u.Chain(gearing.Pitches(r.Buy)))
+	switch a := &r.study.Advice; a.Order {
+	case sim.Hang:
+		return s + " Do not shorten it further until more is known: see `cagewise fit`."
+	case sim.Replace:
+		return s + fmt.Sprintf(" Yours of %d pitches was too short as a whole, or likely so.", r.Whole)
+	}
+	return s
 }
 
 // roadsideCautions close the card; there is no largest ring and cog to try.
@@ -125,19 +173,26 @@ var roadsideCautions = []string{
 }
 
 // writeGears lists gears under a mark, a line a ring.
-func (r roadsideReport) writeGears(p *page, mark string, gears []gearing.GearID, words string) {
+func (r roadsideReport) writeGears(p *page, k keptOut, a *sim.Advice) {
+	words := k.words
 	for i, ring := range r.Build.Rings {
 		ring = r.Build.Rings[len(r.Build.Rings)-1-i] // the largest first: it is the dangerous one
-		var list []gearing.GearID
-		for _, g := range gears {
+		on := k
+		on.gears = nil
+		for _, g := range k.gears {
 			if g.Ring == ring {
-				list = append(list, g)
+				on.gears = append(on.gears, g)
 			}
 		}
-		if len(list) > 0 {
-			p.item(mark, "%s", strings.TrimSpace(gearList(list)+". "+words))
-			words = ""
+		if len(on.gears) == 0 {
+			continue
 		}
+		text := on.list(a) + "."
+		if words != "" {
+			text = on.list(a) + ": " + words + "."
+		}
+		p.item(k.mark, "%s", text)
+		words = ""
 	}
 }
 
@@ -164,13 +219,18 @@ func (r roadsideReport) on(ring gearing.Teeth, gears []gearing.GearID) int {
 
 // csvTable is one row a gear.
 func (r roadsideReport) csvTable() *table {
-	t := &table{cols: []column{{key: "gear"}, {key: "use"}}}
+	t := &table{cols: []column{{key: "gear"}, {key: "use"}, {key: "state"}, {key: "chance_of_danger"}, {key: "chance_of_slack"}}}
+	states := map[gearing.GearID]*sim.GearAdvice{}
+	for i := range r.Advice {
+		states[r.Advice[i].GearID] = &r.Advice[i]
+	}
 	for _, l := range []struct {
 		use   string
 		gears []gearing.GearID
-	}{{"never", r.Never}, {"doubtful", r.Doubtful}, {"slack", r.Slack}, {"ride", r.Free}} {
+	}{{"never", r.Never}, {"doubtful", r.Doubtful}, {"tight", r.Tight}, {"slack", r.Slack}, {"ride", r.Free}} {
 		for _, g := range l.gears {
-			t.add(g.String(), l.use)
+			a := states[g]
+			t.add(g.String(), l.use, a.State.String(), csvChance(r.Judged, a.Danger.Any), csvChance(r.Judged, a.Slack))
 		}
 	}
 	return t

@@ -101,8 +101,43 @@ func (m schemaMaker) keyed(k jsonKey) map[string]any {
 	s := m.of(t)
 	if unit := unitOf(k.name, t); unit != "" {
 		s["description"] = "in " + unit
+	} else if words := k.words(); words != "" {
+		s["description"] = words
 	}
 	return s
+}
+
+// schemaWords tell what keys of the one judgement of a build mean, by their kind.
+var schemaWords = []struct {
+	key, words string
+	kind       reflect.Kind
+}{
+	{"judged", "whether chances are known; those beside are 0 otherwise", reflect.Bool},
+	{"chance", "that every gear but those lost runs, 0 to 1", reflect.Float64},
+	{"chance_all_gears", "that every gear runs, 0 to 1", reflect.Float64},
+	{"order", "what to do with the length: none, stays, cut, leave uncut, replace", reflect.Int},
+	{"lost", "it does not run with this chain, or may well hang slack", reflect.Bool},
+	{"doubtful", "it may well be otherwise than its state says", reflect.Bool},
+	{"lost_gears", "gears that do not run with this chain, or may well hang slack", reflect.Slice},
+	{"doubtful_gears", "gears that may well be otherwise than their state says", reflect.Slice},
+	{"tight_gears", "gears with less than a link pair in hand over the bare loop", reflect.Slice},
+	{"dangerous_gears", "gears that lock, are too short, or in which the guide pulley hits the cog", reflect.Slice},
+	{"any", "a chance, 0 to 1", reflect.Float64},
+	{"too_short", "a chance, 0 to 1", reflect.Float64},
+	{"hits_the_cog", "a chance, 0 to 1", reflect.Float64},
+}
+
+// words tell what the value of a key means; "" where its name does.
+func (k jsonKey) words() string {
+	for _, w := range schemaWords {
+		if w.key == k.name && w.kind == k.of.Kind() {
+			return w.words
+		}
+	}
+	if k.of.Kind() == reflect.Float64 && strings.HasPrefix(k.name, "chance") {
+		return "a chance, 0 to 1"
+	}
+	return ""
 }
 
 // jsonKey is a field of a struct as encoding/json writes it.

@@ -144,26 +144,26 @@ func (r searchReport) writeBest(p *page) {
 	p.section("Best, the widest range first")
 	t := &table{cols: []column{
 		{head: ""}, {head: "range", unit: "%"}, {head: "largest", unit: "step %"}, {head: "margin", unit: "pitches"}, {head: "price", unit: shortMoney(r.money)},
-		{head: "lowest", unit: p.units.DevelopmentUnit()}, {head: "highest", unit: p.units.DevelopmentUnit()}, {head: "chain", unit: "pitches"}, {head: "lost"}, {head: "risk", unit: "%"},
+		{head: "low", unit: p.units.DevelopmentUnit()}, {head: "top", unit: p.units.DevelopmentUnit()}, {head: "chain", unit: "pitches"}, {head: "lost"}, {head: "chance", unit: "%"}, {head: "danger", unit: "%"},
 	}}
 	for i, f := range r.Best[:r.shown()] {
 		t.add(whole(i+1), num(float64(f.Range), 0), num(float64(f.LargestStep), 1), num(float64(f.Margin), 2), num(f.Price, 2),
-			develops(p.units, f.Lowest), develops(p.units, f.Highest), whole(f.Chain), whole(len(f.Lost)), num(100*f.Risk, 0))
+			develops(p.units, f.Lowest), develops(p.units, f.Highest), whole(f.Chain), whole(len(f.Lost)), percentOf(f.Chance), percentOf(f.Danger.Any))
 	}
 	p.grid(t)
 	if n := len(r.Best) - r.shown(); n > 0 {
 		p.para("%s more; --top 0 shows all.", whole(n))
 	}
-	p.para("Margin: the least that any gear kept has left, chain beyond 1 pitch or take-up, with the shortest chain that works. Chain: the count to cut to, longer where the shortest is in doubt. Price: of what is not on hand. Risk: the chance that a gear is dangerous with it after all, by the errors of what was measured or assumed; pulley gaps on typical geometry are left out of both. Run `cagewise fit` on what you mean to buy: it gives every figure its margin.")
+	p.para("Margin: the least that any gear kept has left with that chain, chain beyond 1 pitch or take-up. Chain: the length that `cagewise fit` names. Chance: that every gear but those lost runs with it; danger: that some gear is dangerous. Price: of what is not on hand. Run `cagewise fit` on what you mean to buy: it says what to measure first.")
+	if r.Unsure > 0 {
+		p.para("%s looked as good at first glance; a closer look did not bear it out.", plural(r.Unsure, "other combination"))
+	}
 	if len(r.Best) > 0 && r.Best[0].Choice.Chain < 0 {
 		p.para("No chain is known of, in the bin or on the bike: one of the pitches given is needed besides, at a price not counted.")
 	}
 	p.section("Their parts")
 	for i, f := range r.Best[:r.shown()] {
 		words := r.Parts[i].words() + " (" + f.Knowledge.String() + ")"
-		if f.Lowered > 0 {
-			words += fmt.Sprintf(". The invented cage pivot was lowered by %s mm to clear the largest cog: measure yours there, or an extender may be what it takes", num(float64(f.Lowered), 1))
-		}
 		if len(f.Lost) > 0 {
 			words += ". Keep out of " + gearList(f.Lost)
 		}
@@ -243,8 +243,8 @@ func (r searchReport) writeNearest(p *page) {
 	if m.Works {
 		p.para("It has developments from %s to %s %s, a largest step of %s %%, costs %s %s and works with a chain of %s%s.",
 			develops(p.units, m.Lowest), develops(p.units, m.Highest), p.units.DevelopmentUnit(), num(float64(m.LargestStep), 1), num(m.Price, 2), r.money, p.units.Chain(gearing.Pitches(m.Chain)), lostWords(m.Lost))
-		if m.Risk >= sim.DoubtfulChance {
-			p.para("With that chain a chance of about %s %% is left that a gear is dangerous after all.", num(100*m.Risk, 0))
+		if m.Danger.Any >= sim.LostChance {
+			p.para("With that chain the chance that some gear is dangerous is %s.", causes(m.Danger))
 		}
 	}
 }
@@ -260,12 +260,12 @@ func lostWords(lost []gearing.GearID) string {
 func (r searchReport) csvTable() *table {
 	t := &table{cols: []column{
 		{key: "range_percent"}, {key: "largest_step_percent"}, {key: "margin_pitches"}, {key: "price"}, {key: "lowest_development_m"}, {key: "highest_development_m"},
-		{key: "chain_pitches"}, {key: "lost_gears"}, {key: "chance_of_danger"}, {key: "rests_on"}, {key: "rings"}, {key: "cassette"}, {key: "rear_derailleur"}, {key: "extender"}, {key: "chain"}, {key: "wheel"}, {key: "partial"},
+		{key: "chain_pitches"}, {key: "lost_gears"}, {key: "verdict"}, {key: "chance"}, {key: "chance_of_danger"}, {key: "rests_on"}, {key: "rings"}, {key: "cassette"}, {key: "rear_derailleur"}, {key: "extender"}, {key: "chain"}, {key: "wheel"}, {key: "partial"},
 	}}
 	for i, f := range r.Best {
 		n := r.Parts[i]
 		t.add(num(float64(f.Range), 2), num(float64(f.LargestStep), 2), num(float64(f.Margin), 3), num(f.Price, 2), num(float64(f.Lowest), 3), num(float64(f.Highest), 3),
-			whole(f.Chain), gearList(f.Lost), num(f.Risk, 4), knowledgeShort(f.Knowledge), n.Rings, n.Cassette, n.Derailleur, n.Extender, n.Chain, n.Wheel, fmt.Sprint(r.Partial))
+			whole(f.Chain), gearList(f.Lost), f.Verdict.String(), num(f.Chance, 4), num(f.Danger.Any, 4), knowledgeShort(f.Knowledge), n.Rings, n.Cassette, n.Derailleur, n.Extender, n.Chain, n.Wheel, fmt.Sprint(r.Partial))
 	}
 	return t
 }

@@ -135,7 +135,11 @@ func (f spareFlags) report(c *call) (input, spareReport, error) {
 	}
 	b := in.build.Build
 	r := spareReport{Build: summarise(b), Push: *f.push, Torque: *f.torque, Speed: *f.speed, Sizes: []sparedGear{}, Notes: []string{}, Cautions: spareCautions}
-	s := newSparer(b, &r)
+	study, err := in.study()
+	if err != nil {
+		return input{}, spareReport{}, err
+	}
+	s := newSparer(study, &r)
 	for _, g := range gears {
 		x, err := s.against(g, gears[0], s.pitches)
 		if err != nil {

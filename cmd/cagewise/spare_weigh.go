@@ -20,15 +20,16 @@ type sparer struct {
 	lines          map[gearing.GearID]gearing.Degrees
 }
 
-func newSparer(b gearing.Build, r *spareReport) *sparer {
+func newSparer(study *sim.Study, r *spareReport) *sparer {
+	b := study.Build
 	s := &sparer{b: b, road: wear.Road{Push: r.Push, RollOut: b.Wheel.RollOut()}, torque: r.Torque, speed: r.Speed, fits: map[gearing.GearID]sim.GearFit{}, lines: map[gearing.GearID]gearing.Degrees{}}
-	s.guide, s.tension = pulleysOf(b)
-	if n, from, err := chainOf(b); err == nil {
+	s.guide, s.tension = pulleysOf(study)
+	if n, from, err := chainOf(study); err == nil {
 		s.pitches, r.Pitches, r.From = n, n, from
 	} else {
 		r.Notes = append(r.Notes, "length of the chain not known: taken alike for the gears compared, which changes nothing between gears of the bike")
 	}
-	s.tensions(r)
+	s.tensions(study, r)
 	if plan, err := gearing.ChainLines(b); err == nil {
 		for _, g := range plan.Gears {
 			s.lines[g.GearID] = g.Angle
@@ -38,15 +39,12 @@ func newSparer(b gearing.Build, r *spareReport) *sparer {
 }
 
 // tensions takes the lower run's tension from the simulated cage.
-func (s *sparer) tensions(r *spareReport) {
-	rig, err := sim.NewRig(s.b)
-	if err == nil && s.pitches > 2 {
-		if fit, err := rig.Fit(s.pitches); err == nil {
-			for _, g := range fit.Gears {
-				s.fits[g.GearID] = g
-			}
-			return
+func (s *sparer) tensions(study *sim.Study, r *spareReport) {
+	if study.Answer != nil {
+		for _, g := range study.Answer.Fit.Gears {
+			s.fits[g.GearID] = g
 		}
+		return
 	}
 	r.Notes = append(r.Notes, fmt.Sprintf("tension of the lower run not simulated: %s N in every gear (%s)", num(wear.DefaultLowerTension, 0), wear.Widely))
 }

@@ -16,15 +16,15 @@ type buildSummary struct {
 	Chainstay gearing.MM      `json:"chainstay_mm"`
 	RollOut   gearing.Metres  `json:"roll_out_m"`
 
-	elongation gearing.Percent // of the chain owned
-	stops      bool            // the cage stops are known
+	elongation            gearing.Percent // of the chain owned
+	rearStop, forwardStop bool            // which cage stops are known
 }
 
 func summarise(b gearing.Build) buildSummary {
 	return buildSummary{
 		Name: b.Name, Note: b.Note, Rings: b.Rings, Cogs: b.Cogs,
 		Chainstay: b.Frame.Chainstay, RollOut: b.Wheel.RollOut(), elongation: b.Chain.Elongation,
-		stops: b.Rear.Geometry.CageStopRear != 0 || b.Rear.Geometry.CageStopForward != 0,
+		rearStop: b.Rear.Geometry.CageStopRear != 0, forwardStop: b.Rear.Geometry.CageStopForward != 0,
 	}
 }
 

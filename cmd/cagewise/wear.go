@@ -170,10 +170,14 @@ type cogUse struct {
 	build  *buildSummary
 }
 
+func newCogUse(log *gearing.WearLog) cogUse {
+	return cogUse{Default: true, From: "no ride of yours: " + defaultWork, Warnings: []string{}, miles: log.Miles}
+}
+
 // usage reads the build and the rides, as far as they are given. A cassette
 // without teeth in the log gets those of the build.
 func (f wearFlags) usage(c *call, log *gearing.WearLog) (cogUse, error) {
-	use := cogUse{Default: true, From: "no ride of yours: " + defaultWork, Warnings: []string{}, miles: log.Miles}
+	use := newCogUse(log)
 	if *f.build == "" {
 		return use, nil
 	}
@@ -181,6 +185,12 @@ func (f wearFlags) usage(c *call, log *gearing.WearLog) (cogUse, error) {
 	if err != nil {
 		return use, err
 	}
+	return f.usageOf(c, in, log)
+}
+
+// usageOf does so for a build that was read.
+func (f wearFlags) usageOf(c *call, in input, log *gearing.WearLog) (cogUse, error) {
+	use := newCogUse(log)
 	b := in.build.Build
 	summary := summarise(b)
 	use.cogs, use.build = len(b.Cogs), &summary
@@ -191,16 +201,9 @@ func (f wearFlags) usage(c *call, log *gearing.WearLog) (cogUse, error) {
 	if slices.ContainsFunc(in.defaults, func(d build.Default) bool { return d.Key == "wheel.tyre" }) {
 		return use, fmt.Errorf("%s: --ride needs the wheel: wheel.tyre or wheel.roll_out", *f.build)
 	}
-	u, err := f.ride.read(c, b, *f.rides)
+	u, err := f.ride.read(c, in, *f.rides)
 	if err != nil {
 		return use, err
 	}
 	return use.fromRides(u, len(*f.rides), *f.build), nil
-}
-
-// loadBuild reads a build file that is named by a flag.
-func (c *call) loadBuild(path string) (input, error) {
-	named := *c
-	named.args = []string{path}
-	return named.load()
 }

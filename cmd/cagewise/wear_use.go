@@ -12,14 +12,7 @@ import (
 // defaultWork is what stands in for rides.
 const defaultWork = "work is taken to fall off on both sides of a cog a little to the small side of the middle (" + wear.Widely + ")"
 
-// matchCogs holds the cassette of the log, the command's argument, against that
-// of a build, aloud.
-func matchCogs(c *call, log *gearing.WearLog, b gearing.Build, path string) {
-	var use cogUse
-	use.match(log, b, path)
-	use.sayWarnings(c)
-}
-
+// sayWarnings tells the warnings of the log, the command's argument.
 func (use *cogUse) sayWarnings(c *call) {
 	for _, w := range use.Warnings {
 		fmt.Fprintf(c.err, "cagewise: warning: %s: %s\n", c.args[0], w)

@@ -93,7 +93,7 @@ func drawnBin(t *rapid.T) gearing.PartsBin {
 	for i := range some(1) {
 		b.Cassettes = append(b.Cassettes, gearing.BinCassette{BinPart: drawnPart(t, i), Teeth: drawnBuild(t, k[cassetteTable], "teeth").Cogs})
 	}
-	halves := "pulley_centres geometry.hanger_behind geometry.hanger_below geometry.cage_stop_rear geometry.cage_stop_forward" +
+	halves := "pulley_centres geometry.hanger_behind geometry.hanger_below" +
 		" geometry.pivot_small_x geometry.pivot_small_y geometry.pivot_large_x geometry.pivot_large_y"
 	for i := range some(1) {
 		rear := drawnBuild(t, withoutTriangle(k[rearTable]), halves).Rear

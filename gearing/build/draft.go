@@ -138,7 +138,7 @@ func sampleList(f *Field) string {
 // halves are measures that say nothing without each other.
 var halves = [...][2]string{
 	{"pivot_small_x", "pivot_small_y"}, {"pivot_large_x", "pivot_large_y"}, {"hanger_behind", "hanger_below"},
-	{"pivot_to_guide", "pivot_to_tension"}, {"cage_stop_rear", "cage_stop_forward"},
+	{"pivot_to_guide", "pivot_to_tension"},
 }
 
 // pairs asks for the other half of a measure.

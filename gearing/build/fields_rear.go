@@ -8,11 +8,12 @@ func rearFields() []Field {
 			Low: 1, High: high, Doc: doc, Sample: sample, Default: "not known; not checked"}
 	}
 	capacity := with("rated_capacity", "capacity", "ring difference plus cog difference, by its maker", "37", 90)
-	capacity.Default = "not known; the rated answer stays open"
+	capacity.Default = "taken as usual for the cage, with wide margins; without pulley_centres and class too, nothing is known of the cage"
 	largest := with("largest_cog", "largest-cog", "largest cog, by its maker", "36", 80)
+	largest.Default = "not checked; taken as usual for the cage, with wide margins"
 	pulley := func(key, flag, doc string) Field {
 		f := with(key, flag, doc, "11", 24)
-		f.Low, f.AdviseLow, f.AdviseHigh, f.Default = 8, 10, 18, "11, or typical for the pulley centres"
+		f.Low, f.AdviseLow, f.AdviseHigh, f.Default = 8, 10, 18, "typical for the class or the pulley centres: 11 teeth, with a wide cage 12 and 14"
 		return f
 	}
 	return []Field{
@@ -27,7 +28,7 @@ func rearFields() []Field {
 		at(Field{Section: "rear_derailleur", Key: "pulley_centres", Flag: "pulley-centres", Kind: Length, Unit: "mm",
 			Low: 30, High: 150, AdviseLow: 45, AdviseHigh: 115,
 			Doc:     "guide pulley bolt to tension pulley bolt",
-			Default: "not known; answers stay at the rating", Sample: "75"},
+			Default: "from the class or the rated capacity, with wide margins", Sample: "75"},
 			func(b *bike) *gearing.MM { return &b.Rear.PulleyCentres }),
 		at(pulley("guide_pulley", "guide-pulley", "teeth of the upper pulley"),
 			func(b *bike) *gearing.Teeth { return &b.Rear.GuidePulleyTeeth }),
@@ -48,14 +49,20 @@ func geometryFields() []Field {
 		f.Default = def
 		return f
 	}
-	angle := func(key, doc, sample, def string, low, high float64) Field {
-		return Field{Section: geometrySection, Key: key, Kind: Number, Unit: "degrees",
-			Low: low, High: high, Doc: doc, Sample: sample, Default: def}
+	extender := func(key, flag, doc, sample string) Field {
+		f := ruler(key, doc, "no extender", sample, -40)
+		f.Flag = flag
+		return f
+	}
+	stop := func(key, flag, doc, sample, def string, low, high, adviseLow, adviseHigh float64) Field {
+		return Field{Section: geometrySection, Key: key, Flag: flag, Kind: Number, Unit: "degrees",
+			Low: low, High: high, AdviseLow: adviseLow, AdviseHigh: adviseHigh,
+			Doc: doc, Sample: sample, Default: "assumed from the cage length, " + def}
 	}
 	return []Field{
 		atText(Field{Section: geometrySection, Key: "class", Flag: "class", Kind: Choice,
 			Choices: []string{"short", "medium", "long", "wide"},
-			Doc:     "typical geometry to start from", Default: "by the pulley centres", Sample: `"medium"`},
+			Doc:     "typical geometry to start from", Default: "by the pulley centres, and wide by a rated cog of 42 teeth or more", Sample: `"medium"`},
 			func(b *bike) *string { return &b.Rear.Geometry.Class }),
 		at(length("hanger_behind", "hanger bolt behind the axle", "9", -20, 60),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.HangerBehind }),
@@ -77,23 +84,24 @@ func geometryFields() []Field {
 			Doc:     "side of the pulley line on which the cage pivot lies, tension pulley hanging down",
 			Default: "ahead", Sample: `"ahead"`},
 			func(b *bike) *string { return &b.Rear.Geometry.PivotSide }),
-		at(angle("cage_stop_rear", "direction guide to tension pulley at the rear stop, from straight ahead, counter-clockwise", "-200", "no stop known", -360, 0),
+		at(stop("cage_stop_rear", "cage-stop-rear", "direction guide to tension pulley at the rear stop, from straight ahead, counter-clockwise", "-200", "+-14 degrees", -270, -60, -240, -120),
 			func(b *bike) *gearing.Degrees { return &b.Rear.Geometry.CageStopRear }),
-		at(angle("cage_stop_forward", "the same at the forward stop", "-15", "no stop known", -180, 90),
+		at(stop("cage_stop_forward", "cage-stop-forward", "the same at the forward stop", "-15", "+-15 degrees", -120, 90, -60, 75),
 			func(b *bike) *gearing.Degrees { return &b.Rear.Geometry.CageStopForward }),
-		at(angle("screw_range", "how far the B-screw turns the body, either way", "12", "12 degrees", 0, 40),
+		at(Field{Section: geometrySection, Key: "screw_range", Flag: "screw-range", Kind: Number, Unit: "degrees",
+			Low: 0, High: 40, Doc: "how far the B-screw turns the body, either way", Sample: "12", Default: "12 degrees"},
 			func(b *bike) *gearing.Degrees { return &b.Rear.Geometry.ScrewRange }),
 		at(Field{Section: geometrySection, Key: "target_gap", Flag: "target-gap", Kind: Length, Unit: "mm",
 			Low: 1, High: 40, AdviseLow: 4, AdviseHigh: 20,
-			Doc: "pulley gap to set on the smallest ring and largest cog", Default: "6 mm; 10 mm for one ring and a largest cog of 44 teeth or more", Sample: "6"},
+			Doc: "pulley gap to set on the smallest ring and largest cog", Default: "6 mm; 10 mm for a largest cog of 44 teeth or more", Sample: "6"},
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.TargetGap }),
 		at(ruler("pivot_error", "standard error of the pivot positions, as a fitting leaves it", "2 mm when measured, more when typical", "1.2", 0.1),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PivotError }),
 		at(ruler("cage_error", "standard error of the cage pivot's place in the cage", "by the sides of the cage", "0.8", 0.1),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.CageError }),
-		at(ruler("extender_behind", "how far a hanger extender moves the hanger bolt back", "no extender", "4", -40),
+		at(extender("extender_behind", "extender-behind", "how far a hanger extender moves the hanger bolt back", "4"),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.ExtenderBehind }),
-		at(ruler("extender_below", "how far a hanger extender moves the hanger bolt down", "no extender", "22", -40),
+		at(extender("extender_below", "extender-below", "how far a hanger extender moves the hanger bolt down", "22"),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.ExtenderBelow }),
 		at(length("plate_height", "half height of a chain plate, for the chain touching itself", "8.6", 3, 15),
 			func(b *bike) *gearing.MM { return &b.Rear.Geometry.PlateHeight }),

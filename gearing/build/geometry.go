@@ -20,7 +20,10 @@ func (d *Draft) impossible(b gearing.Build) Problems {
 		add("pivot_to_tension", "a triangle of pivot_to_guide %s, pivot_to_tension %s and pulley_centres %s mm cannot close; allowed: pivot_to_tension from %s to %s mm",
 			trim(float64(guide)), trim(float64(tension)), trim(float64(centres)), trim(float64(low)), trim(float64(high)))
 	}
-	if (g.CageStopRear != 0 || g.CageStopForward != 0) && g.CageStopRear >= g.CageStopForward {
+	if forward := geometrySection + ".cage_stop_forward"; d.gave(forward) && g.CageStopForward == 0 {
+		add("cage_stop_forward", "0 degrees counts as not read; write 0.1 instead")
+	}
+	if g.CageStopRear != 0 && g.CageStopForward != 0 && g.CageStopRear >= g.CageStopForward {
 		add("cage_stop_rear", "the rear stop at %s degrees is not rearward of the forward stop at %s; allowed: cage_stop_rear under cage_stop_forward",
 			trim(float64(g.CageStopRear)), trim(float64(g.CageStopForward)))
 	}
@@ -35,7 +38,7 @@ func (d *Draft) oddGeometry(b gearing.Build) Problems {
 		problems = append(problems, Problem{d.where(geometrySection + ".pivot_large_y"),
 			"the cage pivot stands higher on the largest cog than on the smallest; are the two mixed up?"})
 	}
-	if swing := g.CageStopForward - g.CageStopRear; g.CageStopRear != 0 && swing > 0 && swing < 90 {
+	if swing := g.CageStopForward - g.CageStopRear; g.CageStopRear != 0 && g.CageStopForward != 0 && swing < 90 {
 		problems = append(problems, Problem{d.where(geometrySection + ".cage_stop_rear"),
 			fmt.Sprintf("the cage swings only %s degrees between its stops; most swing 150 and more", trim(float64(swing)))})
 	}

@@ -8,18 +8,26 @@ import (
 
 // ReadingsSchema is a JSON Schema (edition 2020-12) of a readings file, made of
 // the fields that its reader uses. What it refuses, the reader refuses; it lets
-// pass a length that is out of range and written as text, and readings that are
-// all 0.
+// pass a length that is out of range and written as text, readings that are all
+// 0, and a stop twice or out of its range.
 func ReadingsSchema() map[string]any {
-	reading := table("What was seen on the built bike in one gear; one or more of the measures.")
-	var measures []node
+	reading := table("What was seen on the built bike in one gear, one or more of the measures; or the direction of the cage at one of its stops.")
+	var measures, places []node
 	for _, key := range readingKeys {
 		reading["properties"].(node)[key] = readingSchema(key)
-		if key != readingGear && key != readingCount.Key {
-			measures = append(measures, node{"required": []string{key}})
+		switch key {
+		case readingGear, readingStop.Key, readingCount.Key:
+			continue
+		case readingAngle.Key:
+		default:
+			places = append(places, node{"required": []string{key}})
 		}
+		measures = append(measures, node{"required": []string{key}})
 	}
-	reading["required"], reading["anyOf"] = []string{readingGear}, measures
+	delete(reading, "required")
+	reading["if"] = node{"required": []string{readingStop.Key}}
+	reading["then"] = node{"required": []string{readingAngle.Key}, "not": node{"anyOf": places}}
+	reading["else"] = node{"required": []string{readingGear}, "anyOf": measures}
 	root := table("Readings on the built bike for `cagewise measure`.")
 	root["$schema"] = SchemaDialect
 	root["title"] = "cagewise readings file"
@@ -31,6 +39,8 @@ func ReadingsSchema() map[string]any {
 // readingSchema is what the value of a reading's key may be.
 func readingSchema(key string) node {
 	switch key {
+	case readingStop.Key:
+		return readingStop.Schema()
 	case readingCount.Key:
 		return readingCount.Schema()
 	case readingAngle.Key:

@@ -49,6 +49,7 @@ func TestReadingsSchemaValues(t *testing.T) {
 	notPairs := []string{"24", "[24]", "[24, 1, 2]", "[24, 301]", "[-301, 2]", `["a", 2]`, "[true, 2]", "{a = 1}"}
 	for key, literals := range map[string]struct{ good, bad []string }{
 		"gear":       {[]string{`"46x36"`, `" 46 x 36 "`, `"+46x036"`, `"8x80"`}, []string{`"46"`, `"46-36"`, `"7x36"`, `"46x81"`, `"ax36"`, `""`, "46", "[46, 36]"}},
+		"stop":       {nil, []string{`"front"`, `""`, "1", "true"}}, // a gap goes with no stop
 		"pitches":    {[]string{"40", "300"}, []string{"39", "301", "100.5", `"112"`, "true"}},
 		"cage_angle": {[]string{"-270", "90", "-78.5"}, []string{"-271", "91", `"-78"`, "true"}},
 		"gap":        {[]string{"0.1", "80", `"0.25 in"`}, []string{"0", "81", `"1 km"`, "true", "[6]"}},
@@ -68,12 +69,15 @@ func TestReadingsSchemaValues(t *testing.T) {
 	one := with("pitches", "112")
 	for text, want := range map[string]bool{
 		"": false, one: true, "reading = []\n": false, "colour = 1\n" + one: false, one + "colour = 1\n": false, one + "[[readings]]\n": false,
+		"[[reading]]\nstop = \"rear\"\ncage_angle = -190\n": true, "[[reading]]\nstop = \"forward\"\ngear = \"46x36\"\npitches = 112\ncage_angle = 15.5\n": true,
+		"[[reading]]\nstop = \"rear\"\n": false, "[[reading]]\nstop = \"rear\"\ngear = \"46x36\"\n": false, "[[reading]]\nstop = \"rear\"\ncage_angle = -190\ngap = 6\n": false,
+		"[[reading]]\nstop = \"rear\"\ncage_angle = -190\nguide = [1, 2]\n": false, "[[reading]]\nstop = \"up\"\ncage_angle = -190\n": false,
 		"[[reading]]\ngap = 6\n": false, "[[reading]]\ngear = \"46x36\"\npitches = 112\n": false,
 		strings.Repeat(one, MostReadings): true, strings.Repeat(one, MostReadings+1): false,
 	} {
 		agree(text, want)
 	}
-	if len(readingKeys) != 6 {
+	if len(readingKeys) != 7 {
 		t.Errorf("%d keys; are they all tested?", len(readingKeys))
 	}
 }

@@ -206,7 +206,7 @@ func checkClicks(t *testing.T, f found, v *Views) {
 			want, got := views[g.Name], f.Picker.Clicks[i]
 			i++
 			name := want.Fit.String()
-			if got.Gear != name || got.Pressed != name+", "+want.Fit.State.String() || got.Alt != want.Describe() || !strings.HasPrefix(got.Caption, name+": "+want.Fit.State.String()+".") {
+			if got.Gear != name || got.Pressed != name+", "+stateOf(want) || got.Alt != want.Describe() || !strings.HasPrefix(got.Caption, name+": "+stateOf(want)+".") {
 				t.Errorf("%s: %+v", name, got)
 			}
 			if fmt.Sprint(got.Figures) != fmt.Sprint(want.Figures) {
@@ -227,7 +227,7 @@ func checkClicks(t *testing.T, f found, v *Views) {
 // longer than the pitches on it.
 func chainLength(v *View) float64 {
 	p := float64(gearing.Pitch) * (1 + float64(v.Build.Chain.Elongation)/100)
-	length := float64(v.Pitches) * p
+	length := float64(v.Advice.Pitches) * p
 	for _, w := range []struct {
 		n    gearing.Teeth
 		wrap sim.Wrap

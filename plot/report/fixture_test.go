@@ -23,27 +23,22 @@ var double = gearing.Build{
 // solve gives the views of a build with a chain, and its picture of all gears.
 func solve(t testing.TB, b gearing.Build) (*Views, plot.Picture) {
 	t.Helper()
-	rig, err := sim.NewRig(b)
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := rig.Answer()
+	s, err := sim.NewStudy(b, gearing.TableOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	views := &Views{}
-	for i := range a.Fit.Gears {
-		v, err := plot.NewSideView(rig, a.Fit, i)
+	for i := range s.Answer.Fit.Gears {
+		v, err := plot.NewSideView(s, i)
 		if err != nil {
 			t.Fatal(err)
 		}
-		v.Margin = &a.Margins[i]
 		views.Gears = append(views.Gears, View{v, []Figure{
 			{"state", v.Fit.State.String()}, {"pulley gap", fmt.Sprintf("%.1f mm", float64(v.Fit.Gap))},
 			{"reserve forward", fmt.Sprintf("%.1f pitches", float64(v.Fit.Forward))},
 		}})
 	}
-	return views, plot.NewContactSheet(rig, a.Fit)
+	return views, plot.NewContactSheet(s)
 }
 
 // sample is a document with every kind of block.
@@ -87,4 +82,19 @@ func written(t testing.TB, d Document) []byte {
 		t.Fatal(err)
 	}
 	return b.Bytes()
+}
+
+// stateOf is the state of a view's gear by the judgement of the build.
+func stateOf(v *View) string {
+	for i := range v.Advice.Gears {
+		if v.Advice.Gears[i].GearID != v.Fit.GearID {
+			continue
+		}
+		state, doubt := v.Advice.Mark(i)
+		if doubt {
+			return state.String() + ", doubtful"
+		}
+		return state.String()
+	}
+	return ""
 }

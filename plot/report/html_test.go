@@ -136,9 +136,29 @@ func TestViews(t *testing.T) {
 	}
 	for i, g := range slices.Concat(rows[1].Gears, rows[0].Gears) {
 		v := &views.Gears[i]
-		if g.Name != v.Fit.String() || g.State != v.Fit.State.String() || !strings.Contains(string(g.Drawing), ">Side view of "+g.Name+"<") || !slices.Equal(g.Figures, v.Figures) {
+		if g.Name != v.Fit.String() || g.State != stateOf(v) || !strings.Contains(string(g.Drawing), ">Side view of "+g.Name+"<") || !slices.Equal(g.Figures, v.Figures) {
 			t.Errorf("gear %s: %+v", v.Fit.String(), g)
 		}
+	}
+}
+
+// The buttons mark what is dangerous, tight, slack and in doubt, by the judgement.
+func TestViewSigns(t *testing.T) {
+	b := double
+	b.Chain.Pitches = 108 // invented: too short on the largest ring and cog
+	seen := map[string]bool{}
+	views, _ := solve(t, b)
+	a := views.Gears[0].Advice
+	for i := range views.Gears {
+		v := &views.Gears[i]
+		state, sign := v.told()
+		if state != stateOf(v) || strings.HasPrefix(sign, "!") != v.Fit.State.Dangerous() || strings.HasPrefix(sign, "~") == (v.Fit.State.Runs() || v.Fit.State.Dangerous()) || strings.HasSuffix(sign, "?") != a.Gears[i].Doubt {
+			t.Errorf("%s: %s, marked %q", v.Fit.GearID, state, sign)
+		}
+		seen[sign] = true
+	}
+	if !seen["!"] || !seen[""] || len(a.Doubtful()) > 0 && len(seen) < 3 {
+		t.Errorf("only %v are seen", seen)
 	}
 }
 

@@ -2,6 +2,7 @@ package report
 
 import (
 	"html/template"
+	"slices"
 
 	"cagewise/gearing"
 	"cagewise/plot"
@@ -24,8 +25,7 @@ type viewRow struct {
 type viewGear struct {
 	Cog         gearing.Teeth
 	Name, State string
-	Runs        bool
-	Danger      bool
+	Sign        string // of the state, on the button
 	Drawing     template.HTML
 	Figures     []Figure
 }
@@ -49,10 +49,26 @@ func (v *Views) rows(drawn *plot.GearViews) []viewRow {
 		if len(rows) == 0 || rows[0].Ring != f.Ring {
 			rows = append([]viewRow{{Ring: f.Ring}}, rows...)
 		}
+		state, sign := v.Gears[i].told()
 		rows[0].Gears = append(rows[0].Gears, viewGear{
-			Cog: f.Cog, Name: f.String(), State: f.State.String(), Runs: f.State.Runs(), Danger: f.State.Dangerous(),
+			Cog: f.Cog, Name: f.String(), State: state, Sign: sign,
 			Drawing: template.HTML(drawn.SVG(i)), Figures: v.Gears[i].Figures,
 		})
 	}
 	return rows
+}
+
+// told is the state of a gear in words and as a sign, and whether it is in doubt.
+func (v *View) told() (state, sign string) {
+	state = v.Fit.State.String()
+	switch {
+	case v.Fit.State.Dangerous():
+		sign = "!"
+	case !v.Fit.State.Runs():
+		sign = "~"
+	}
+	if v.Advice != nil && slices.Contains(v.Advice.Doubtful(), v.Fit.GearID) {
+		state, sign = state+", doubtful", sign+"?"
+	}
+	return state, sign
 }

@@ -67,48 +67,43 @@ type kept struct {
 	low, high float64
 }
 
-// simulate fits a block. ok is false when it does not work; the figures are then
-// those of the least bad chain, or Chain is 0 when there is none.
-func (s *search) simulate(b *block) (k kept, why Reason, ok bool) {
-	r, err := sim.NewRig(s.build(b))
+// simulate advises on a block. ok is false when that is not a yes; the figures
+// are then those of the advice.
+func (s *search) simulate(b *block, advise func(r *sim.Rig) sim.Advice) (k kept, why Reason, ok bool) {
+	r, err := s.likeOf(b.derailleur).For(s.build(b))
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
 		return kept{}, NotSimulated, false
 	case err != nil:
 		return kept{}, DoesNotWork, false
 	}
-	n, fit, ok := r.Shortest()
-	k = s.kept(b, n, fit)
-	k.Knowledge = r.Derailleur.Knowledge
-	if !ok || len(k.Lost) == len(fit.Gears) {
+	a := advise(r)
+	k = s.kept(b, &a)
+	k.Margin = gearing.Pitches(r.Margin(&a))
+	if !a.Verdict.Yes() {
 		return k, DoesNotWork, false
 	}
 	return k, 0, true
 }
 
-// kept reads the gears kept off a fit.
-func (s *search) kept(b *block, n int, fit sim.Fit) kept {
+// kept reads the gears kept off an advice.
+func (s *search) kept(b *block, a *sim.Advice) kept {
 	k := kept{low: math.Inf(1)}
 	k.Found = Found{
 		Choice: Choice{b.rings, b.cassette, b.derailleur, b.extender, -1, -1},
-		Chain:  n, LargestStep: b.step, Lost: []gearing.GearID{}, Verdict: fit.Verdict(),
+		Chain:  a.Length, LargestStep: b.step, Lost: a.Lost(), Verdict: a.Verdict,
+		Chance: a.Chance, Danger: a.LengthDanger, Order: a.Order, Knowledge: a.Knowledge,
 	}
-	margin := math.Inf(1)
-	for i := range fit.Gears {
-		g := &fit.Gears[i]
-		if !g.State.Runs() {
-			k.Lost = append(k.Lost, g.GearID)
-			continue
+	for i := range a.Gears {
+		if g := &a.Gears[i]; !g.Lost {
+			ratio := float64(g.Ring) / float64(g.Cog)
+			k.low, k.high = min(k.low, ratio), max(k.high, ratio)
 		}
-		ratio := float64(g.Ring) / float64(g.Cog)
-		k.low, k.high = min(k.low, ratio), max(k.high, ratio)
-		margin = min(margin, float64(g.Forward)-sim.LeastReserve, float64(g.Rearward))
 	}
-	if len(k.Lost) == len(fit.Gears) { // none is kept: all of them, for what they are worth
-		k.low, k.high, margin = b.low, b.high, 0
+	if k.high == 0 { // none is kept: all of them, for what they are worth
+		k.low, k.high = b.low, b.high
 	}
 	k.Range = gearing.Percent(100 * k.high / k.low)
-	k.Margin = gearing.Pitches(margin)
 	return k
 }
 
@@ -122,10 +117,12 @@ func (k kept) with(b *block, c *chainChoice, w *wheelChoice) Found {
 	return f
 }
 
-// judge simulates a block and picks its cheapest combination that meets every
-// wish.
-func (s *search) judge(b *block) (Found, Reason, bool) {
-	k, why, ok := s.simulate(b)
+// judge simulates a block by a thin sample and picks its cheapest combination
+// that meets every wish.
+func (s *search) judge(b *block) (Found, Reason, bool) { return s.judgeBy(b, (*sim.Rig).Quick) }
+
+func (s *search) judgeBy(b *block, advise func(r *sim.Rig) sim.Advice) (Found, Reason, bool) {
+	k, why, ok := s.simulate(b, advise)
 	if !ok {
 		return Found{}, why, false
 	}

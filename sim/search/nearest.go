@@ -3,6 +3,8 @@ package search
 import (
 	"context"
 	"slices"
+
+	"cagewise/sim"
 )
 
 // mostNear is how many of the blocks nearest by arithmetic are simulated to find
@@ -66,7 +68,7 @@ func (s *search) nearest(ctx context.Context) (best *Miss, stopped bool) {
 // miss simulates a block and finds, of its chains and wheels, the combination
 // that falls least short.
 func (s *search) miss(b *block) (Miss, short, bool) {
-	k, why, works := s.simulate(b)
+	k, why, works := s.simulate(b, (*sim.Rig).Quick)
 	if k.Chain == 0 {
 		return Miss{}, short{}, false
 	}

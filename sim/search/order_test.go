@@ -62,9 +62,9 @@ func TestReasonWords(t *testing.T) {
 	}
 }
 
-// The nearest miss is cut like a best one: of the two counts that work for 40/28
-// x 12-36 at 449 mm the shorter is in doubt (sim.Rig.Recommended).
-func TestNearestMissIsCutWithoutDoubt(t *testing.T) {
+// The nearest miss has the length that a fit of the same build names: never
+// under big-big + 2.
+func TestNearestMissIsCutAsAFitSays(t *testing.T) {
 	b := gearing.Build{
 		Frame: gearing.Frame{Chainstay: 449}, Wheel: gearing.Wheel{MeasuredRollOut: 2050},
 		Rings: []gearing.Teeth{28, 40}, Cogs: []gearing.Teeth{12, 14, 16, 18, 21, 24, 28, 32, 36},
@@ -78,7 +78,11 @@ func TestNearestMissIsCutWithoutDoubt(t *testing.T) {
 	if err != nil || r.Nearest == nil || !r.Nearest.Works {
 		t.Fatal(err, r.Nearest)
 	}
-	if m := r.Nearest; m.Chain != 112 || m.Shortest != 110 || m.Risk >= sim.SafeChance {
-		t.Errorf("cut to %d, shortest %d, risk %v; want 112, 110 and none", m.Chain, m.Shortest, m.Risk)
+	a, err := sim.Judge(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m := r.Nearest; m.Chain != a.Length || m.Chance != a.Chance {
+		t.Errorf("cut to %d, chance %v; a fit says %d, %v", m.Chain, m.Chance, a.Length, a.Chance)
 	}
 }

@@ -42,20 +42,15 @@ type Found struct {
 	// Lowest and Highest development of the gears kept.
 	Lowest  gearing.Metres `json:"lowest_development_m"`
 	Highest gearing.Metres `json:"highest_development_m"`
-	// Chain is the count to cut to, sim.Recommended's where the chain taken
-	// reaches. Shortest is the count that the combination was judged by, lost
-	// gears and margin included: it works too, but may be in doubt. It is 0 for a
-	// miss that does not work.
-	Chain    int              `json:"chain_pitches"`
-	Shortest int              `json:"shortest_chain_pitches"`
-	Lost     []gearing.GearID `json:"lost_gears"`
-	Verdict  gearing.Verdict  `json:"verdict"`
-	// Risk is the chance, 0 to 1, that the gear most at risk is dangerous after
-	// all, as sim.Risk; found for what works alone.
-	Risk float64 `json:"chance_of_danger"`
-	// Lowered is how far an invented cage pivot was moved down to clear the
-	// largest cog; found for what works alone.
-	Lowered gearing.MM `json:"pivot_lowered_mm"`
+	// Chain is the length that the advice names, Order what to do with it.
+	Chain   int              `json:"chain_pitches"`
+	Order   sim.Order        `json:"chain_order"`
+	Lost    []gearing.GearID `json:"lost_gears"`
+	Verdict gearing.Verdict  `json:"verdict"`
+	// Chance is that all gears but the lost ones run, Danger that any gear is
+	// dangerous with the chain.
+	Chance float64    `json:"chance"`
+	Danger sim.Danger `json:"chance_of_danger"`
 	// Knowledge is what the verdict rests on.
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
 
@@ -101,8 +96,8 @@ const (
 	OverCapacity               // the rated capacity is exceeded by too much
 	OverCog                    // the rated largest cog is exceeded by too much
 	OverBudget                 // it costs too much
-	NotSimulated               // only the derailleur's rating is known
-	DoesNotWork                // no chain length is without a dangerous gear
+	NotSimulated               // nothing is known of the derailleur's cage
+	DoesNotWork                // it is not likely to work
 	GearsLost                  // too many gears are lost
 	ChainShort                 // no chain in the bin is long enough
 	reasons                    // their number
@@ -111,7 +106,7 @@ const (
 var reasonWords = [...]string{
 	"the lowest gear is too high", "the highest gear is too low", "a step between cogs is too large",
 	"the rated capacity is exceeded by too much", "the rated largest cog is exceeded by too much", "it costs too much",
-	"only the derailleur's rating is known", "no chain length works", "too many gears are lost", "no chain is long enough",
+	"nothing is known of the derailleur's cage", "it is not likely to work", "too many gears are lost", "no chain is long enough",
 }
 
 // String is the reason in words.
@@ -162,8 +157,11 @@ type Result struct {
 	// the order of better.
 	Best      []Found    `json:"best"`
 	RunnersUp []RunnerUp `json:"runners_up"`
-	FellOut   []FellOut  `json:"fell_out"`
-	Nearest   *Miss      `json:"nearest_miss,omitempty"` // only when Best is empty
+	// Unsure counts those that were found by a thin sample and that the whole one
+	// did not bear out: they are not among Best.
+	Unsure  int       `json:"not_borne_out"`
+	FellOut []FellOut `json:"fell_out"`
+	Nearest *Miss     `json:"nearest_miss,omitempty"` // only when Best is empty
 	// NearestPartial is true when the search for it was stopped.
 	NearestPartial bool `json:"nearest_miss_partial"`
 }

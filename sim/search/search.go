@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -36,12 +35,29 @@ type search struct {
 	extenderCents               []cents
 	wheels                      []wheelChoice
 	chains                      []chainChoice
-	simulable                   []bool // of each derailleur: more than its rating is known
+	simulable                   []bool // of each derailleur: something is known of its cage
+	like                        []likeRig
 	smallestWheel, largestWheel float64
 	cheapestRest                cents // of the cheapest wheel and chain
 	budget                      cents
 	anyChain                    bool    // no chain is known of: one has yet to be bought
 	perBlock                    float64 // combinations of chain and wheel
+}
+
+// likeRig is a rig with one of the derailleurs, made when it is first asked for:
+// what is known of the derailleur is worked out once. It is nil where the first
+// wheels of the bin suit none.
+type likeRig struct {
+	once *sync.Once
+	rig  *sim.Rig
+}
+
+func (s *search) likeOf(derailleur int) *sim.Rig {
+	l := &s.like[derailleur]
+	l.once.Do(func() {
+		l.rig, _ = sim.NewRig(s.build(&block{pair: &pair{}, derailleur: derailleur, extender: -1}))
+	})
+	return l.rig
 }
 
 type wheelChoice struct {
@@ -71,43 +87,57 @@ func Run(ctx context.Context, base gearing.Build, bin gearing.PartsBin, w Wishes
 	t := s.all(ctx, workers, o.Progress)
 	r := s.result(t)
 	r.Bin = s.bin
-	for i := range r.Best {
-		s.weigh(&r.Best[i])
-	}
+	r.Best, r.Unsure = s.confirm(r.Best)
 	if len(r.Best) == 0 && !r.Partial {
 		r.Nearest, r.NearestPartial = s.nearest(ctx)
-		if r.Nearest != nil && r.Nearest.Works {
-			s.weigh(&r.Nearest.Found)
-		}
+		s.settle(r.Nearest)
 	}
 	return r, nil
 }
 
-// reach is how many pitches a chain of the bin has, or any for one that has yet
-// to be bought.
-func (s *search) reach(chain int) int {
-	if chain < 0 {
-		return math.MaxInt
+// confirm judges again, by the whole sample, what a thin one has found: what is
+// shown has the advice that every other command gives. What that does not bear
+// out falls out.
+func (s *search) confirm(found []Found) (best []Found, unsure int) {
+	best = []Found{}
+	for i := range found {
+		p := s.newPair(found[i].Rings, found[i].Cassette)
+		b := block{pair: &p, derailleur: found[i].Derailleur, extender: found[i].Extender}
+		b.cents = p.cents + s.derailleurCents[b.derailleur]
+		if b.extender >= 0 {
+			b.cents += s.extenderCents[b.extender]
+		}
+		if f, _, ok := s.judgeBy(&b, (*sim.Rig).Advise); ok {
+			best = append(best, f)
+		} else {
+			unsure++
+		}
 	}
-	return s.bin.Chains[chain].Pitches
+	all := slices.Clone(best)
+	best = slices.DeleteFunc(best, func(f Found) bool {
+		return slices.ContainsFunc(all, func(g Found) bool { return g.Choice != f.Choice && g.dominates(&f) })
+	})
+	slices.SortStableFunc(best, func(f, g Found) int {
+		switch {
+		case f.better(&g):
+			return -1
+		case g.better(&f):
+			return 1
+		}
+		return 0
+	})
+	return best, unsure
 }
 
-// weigh finds the count to cut to, and how likely the gear most at risk is
-// dangerous with it after all.
-func (s *search) weigh(f *Found) {
-	p := s.newPair(f.Rings, f.Cassette)
-	b := block{pair: &p, derailleur: f.Derailleur, extender: f.Extender}
-	r, err := sim.NewRig(s.build(&b))
-	if err != nil {
+// settle gives the nearest miss the advice of the whole sample.
+func (s *search) settle(m *Miss) {
+	if m == nil {
 		return
 	}
-	f.Shortest, f.Lowered = f.Chain, r.Derailleur.Lowered
-	if n, _ := r.Surer(f.Chain); n > 0 && n <= s.reach(f.Choice.Chain) {
-		f.Chain = n
-	}
-	if risk, err := r.Risk(f.Chain); err == nil {
-		f.Risk = risk.Chance
-	}
+	p := s.newPair(m.Rings, m.Cassette)
+	k, _, works := s.simulate(&block{pair: &p, derailleur: m.Derailleur, extender: m.Extender}, (*sim.Rig).Advise)
+	m.Works = works
+	m.Found.Chain, m.Order, m.Verdict, m.Chance, m.Danger, m.Lost, m.Margin = k.Found.Chain, k.Order, k.Verdict, k.Chance, k.Danger, k.Lost, k.Margin
 }
 
 // all divides the pairs among workers and gathers what they find. The set of
@@ -211,8 +241,9 @@ func newSearch(base gearing.Build, bin gearing.PartsBin, w Wishes) (*search, err
 	for _, c := range bin.Cassettes {
 		s.steps = append(s.steps, largestStep(c.Teeth))
 	}
-	for _, d := range bin.Derailleurs {
-		s.simulable = append(s.simulable, d.Rear.PulleyCentres > 0 || d.Rear.Geometry.Class != "")
+	for k := range bin.Derailleurs {
+		_, err := sim.NewDerailleur(s.build(&block{pair: &pair{}, derailleur: k, extender: -1}))
+		s.simulable, s.like = append(s.simulable, !errors.Is(err, sim.ErrNoGeometry)), append(s.like, likeRig{once: new(sync.Once)})
 	}
 	s.perBlock = float64(len(s.chains) * len(s.wheels))
 	return s, s.checkBuilds()
