@@ -33,7 +33,7 @@ func (r *Rig) setBody(n float64) body {
 	}
 	b := body{cage: middleAngle}
 	g := &r.gears[r.reference]
-	b.angle, b.miss = settle(-r.screw, r.screw, func(angle float64) float64 {
+	b.angle, b.miss = settle(-r.screw, r.screw, r.gapTol(), func(angle float64) float64 {
 		gap, cage, ok := r.gapAt(g, n, angle, b.cage)
 		if !ok {
 			return math.NaN()
@@ -67,17 +67,30 @@ func (r *Rig) missAt(n, bodyAngle float64) float64 {
 // noMiss stands for a miss that cannot be measured anywhere.
 const noMiss = math.MaxFloat64
 
+// How near to its target a gap is brought, mm: exactly, and in one of many draws.
+const (
+	exactTol = 1e-9
+	drawnTol = 1e-3
+)
+
+func (r *Rig) gapTol() float64 {
+	if r.coarse {
+		return drawnTol
+	}
+	return exactTol
+}
+
 // settleSteps is how finely settle looks where the ends do not bracket a root.
 const settleSteps = 8
 
 // settle finds where f is 0 between two angles, or else where it is nearest to
 // 0, and what is left of it. f may have no value (NaN) in places and may not be
 // monotone; the first change of sign is taken. Without any value the angle is 0
-// and noMiss is left.
-func settle(low, high float64, f func(float64) float64) (angle, left float64) {
+// and noMiss is left. tol is how near to 0 f is brought.
+func settle(low, high, tol float64, f func(float64) float64) (angle, left float64) {
 	fl, fh := f(low), f(high)
 	if opposite(fl, fh) {
-		angle = root(f, low, fl, high, fh, 1e-9)
+		angle = root(f, low, fl, high, fh, tol)
 		return angle, f(angle)
 	}
 	step := (high - low) / settleSteps
@@ -88,7 +101,7 @@ func settle(low, high float64, f func(float64) float64) (angle, left float64) {
 			fx = f(x)
 		}
 		if opposite(fBefore, fx) {
-			x = root(f, before, fBefore, x, fx, 1e-9)
+			x = root(f, before, fBefore, x, fx, tol)
 			return x, f(x)
 		}
 		if nearer(fx, fBest) || !nearer(fBest, fx) && math.Abs(2*x-low-high) < math.Abs(2*best-low-high) {
@@ -212,7 +225,7 @@ func (r *Rig) balance(n float64) body {
 	b := body{cage: middleAngle, perGear: make([]float64, len(r.gears))}
 	for i := range r.gears {
 		g := &r.gears[i]
-		angle, left := settle(-bodySwing, bodySwing, func(angle float64) float64 {
+		angle, left := settle(-bodySwing, bodySwing, exactTol, func(angle float64) float64 {
 			w, cage := r.bodyWork(g, n, angle, b.cage)
 			b.cage = cage
 			return w

@@ -35,7 +35,7 @@ func (r *Rig) marginsOf(i int, n float64, body body, c *course, m *margins, out 
 			l = r.limits(&t, &c.hint)
 		}
 		if !l.ok {
-			*m = margins{math.Inf(-1), math.Inf(-1), math.Inf(1)}
+			*m = margins{(over - LeastReserve) / smoothForward, math.Inf(-1), math.Inf(1)} // in the cog, whatever the chain
 			if out != nil {
 				*out = figures{math.NaN(), math.NaN(), math.NaN()}
 			}

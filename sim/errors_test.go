@@ -73,7 +73,7 @@ func TestPulleyInsideCog(t *testing.T) {
 		t.Fatal(err)
 	}
 	g := &f.Gears[r.reference]
-	if !g.NoPath || g.State != Locks || !strings.Contains(g.Reason(), "the guide pulley lies in the cog") {
+	if !g.NoPath || g.State != Hits || !strings.Contains(g.Reason(), "the guide pulley lies in the cog") {
 		t.Errorf("%s: %v %s: %s", g.GearID, g.NoPath, g.State, g.Reason())
 	}
 	if f.Count(Locks) == len(f.Gears) {

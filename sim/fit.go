@@ -198,9 +198,16 @@ func (r *Rig) trainAt(g *gear, k int, bodyAngle float64) (train, bool) {
 	return t, t.valid
 }
 
-// noPath marks a gear that cannot be laid out: no chain closes it.
+// noPath marks a gear that cannot be laid out: the guide pulley lies in the cog,
+// whatever the chain, unless that is too short for the bare loop already.
 func (r *Rig) noPath(out *GearFit) {
-	*out = GearFit{GearID: out.GearID, State: Locks, NoPath: true, OverLoop: out.OverLoop}
+	*out = GearFit{GearID: out.GearID, State: Hits, NoPath: true, OverLoop: out.OverLoop}
+	switch {
+	case out.OverLoop < 0:
+		out.State = Locks
+	case float64(out.OverLoop) < LeastReserve:
+		out.State = TooShort
+	}
 }
 
 // show fills what the pose alone says.
@@ -253,11 +260,11 @@ func (g *GearFit) judge() State {
 
 // Reason says in words why the gear is in its state.
 func (g *GearFit) Reason() string {
+	if g.NoPath {
+		return "no chain path closes: the guide pulley lies in the cog, or another wheel in its neighbour"
+	}
 	switch g.State {
 	case Locks:
-		if g.NoPath {
-			return "no chain path closes: the guide pulley lies in the cog, or another wheel in its neighbour"
-		}
 		return fmt.Sprintf("%.2f pitches shorter than the shortest way round (%s)", -float64(g.Forward), g.ForwardLimit)
 	case TooShort:
 		return fmt.Sprintf("only %.2f pitches before %s; at least %.0f wanted", float64(g.Forward), g.ForwardLimit, LeastReserve)

@@ -66,7 +66,7 @@ func TestSettle(t *testing.T) {
 		{"touching at a step", func(x float64) float64 { return x * x }, 0, 0},
 	}
 	for _, tt := range tests {
-		angle, left := settle(-1, 1, tt.f)
+		angle, left := settle(-1, 1, exactTol, tt.f)
 		tol := 1e-8
 		if tt.left != 0 { // nowhere 0: as near as refined looks
 			tol = refineTol
