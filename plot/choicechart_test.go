@@ -247,7 +247,7 @@ func TestChoiceStair(t *testing.T) {
 
 // The first of the list have their numbers, whatever else finds no room.
 func TestChoiceLabels(t *testing.T) {
-	for name, least := range map[string]int{"many": 40, "shelf": 28, "partial": 16, "wishes": 16, "free": 6, "one": 1} {
+	for name, least := range map[string]int{"many": 40, "shelf": 22, "partial": 16, "wishes": 14, "free": 6, "one": 1} {
 		y := choices(t)[name].placed(t, Options{})
 		if got := len(y.marks) - y.leftOut; got < least {
 			t.Errorf("%s: %d of %d labelled, want %d", name, got, len(y.marks), least)

@@ -78,7 +78,9 @@ func (g *GearAdvice) KeepOut() bool { return g.Lost || g.Danger.Any >= LostChanc
 type Advice struct {
 	Knowledge Knowledge       `json:"derailleur_knowledge"`
 	Verdict   gearing.Verdict `json:"verdict"`
-	// Chance is that all gears but the lost ones run, AllGears that all do.
+	// Chance is that all gears but the lost ones run, AllGears that all do. The
+	// danger of a gear that is lost to slack counts in both: a gear that is kept
+	// out of is a slip of the thumb away.
 	// Both are 0 when Judged is false: nothing is known of the cage.
 	Judged   bool    `json:"judged"`
 	Chance   float64 `json:"chance"`
@@ -153,9 +155,18 @@ type placed struct {
 	k  int
 }
 
-// keep tells of the gears near their bounds whether they are kept.
-func (j *judged) keep(gears []GearAdvice) func(k int) bool {
-	return func(k int) bool { return !gears[j.near.gears[k]].Lost }
+// leave tells of the gears near their bounds what the chance of the others leaves
+// out: the slack of a gear that is lost to it, and all of one that is tight.
+func (j *judged) leave(gears []GearAdvice) func(k int) leave {
+	return func(k int) leave {
+		switch g := &gears[j.near.gears[k]]; {
+		case g.Lost && g.State == Tight:
+			return leaveAll
+		case g.Lost:
+			return leaveSlack
+		}
+		return leaveNone
+	}
 }
 
 // lengthToCut is the shortest count, from the first without a tight gear to
@@ -190,12 +201,13 @@ func shortestSafe(first, step int, danger func(n int) Danger) (int, Danger) {
 }
 
 // critical are the gears that danger comes to first: every ring's with the two
-// largest cogs.
+// largest cogs, and the smallest ring's with the smallest, where a long chain
+// leads the guide pulley into the cog.
 func (r *Rig) critical() []int {
 	cogs := len(r.Build.Cogs)
 	var list []int
 	for i := range r.gears {
-		if i%cogs < 2 {
+		if i%cogs < 2 || i == cogs-1 {
 			list = append(list, i)
 		}
 	}
@@ -305,7 +317,7 @@ func (r *Rig) adviseOn(n int, owned bool) (Advice, judged) {
 	a.Danger = j.near.danger(nil)
 	a.Gears = j.gears(owned)
 	a.AllGears = j.near.runs(nil)
-	a.Chance = j.near.runs(j.keep(a.Gears))
+	a.Chance = j.near.runs(j.leave(a.Gears))
 	a.Verdict = a.verdict(&j.fit)
 	r.order(&a, &j)
 	return a, j
@@ -322,7 +334,7 @@ func (r *Rig) order(a *Advice, j *judged) {
 	case a.Owned && a.Danger.Short < StayChance && !j.fit.shortEnd():
 		a.Order = Stay
 	case a.Owned:
-		a.Length, a.LengthDanger = r.lengthToCut()
+		a.Length, a.LengthDanger = r.unworn().lengthToCut()
 		a.Order = Replace
 		if a.Length <= a.Pitches { // no longer chain is less dangerous
 			a.Order, a.Length, a.LengthDanger = Stay, a.Pitches, a.Danger
@@ -332,6 +344,15 @@ func (r *Rig) order(a *Advice, j *judged) {
 	default:
 		a.Order = Hang
 	}
+}
+
+// unworn is the rig with a new chain.
+func (r *Rig) unworn() *Rig {
+	n, err := r.changed(func(b *gearing.Build) { b.Chain.Elongation = 0 })
+	if err != nil {
+		return r
+	}
+	return n
 }
 
 // shortEnd tells whether any gear is too short or locks.

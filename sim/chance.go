@@ -176,9 +176,37 @@ func (p placed) slack() float64 {
 	return p.in.over(func(list []margins) float64 { return phi(-list[p.k].slack) })
 }
 
-// runs is the chance that all gears that keep names run.
-func (s *sample) runs(keep func(k int) bool) float64 {
-	return s.over(func(list []margins) float64 { return worst(list, keep).runs() })
+// leave is what of a gear is left out of a chance.
+type leave int
+
+const (
+	leaveNone  leave = iota
+	leaveSlack       // the gear is lost to slack; its danger counts
+	leaveAll         // the gear is tight, and kept out of for that
+)
+
+// runs is the chance that nothing is wrong in any gear but what is left out; nil
+// leaves nothing out.
+func (s *sample) runs(out func(k int) leave) float64 {
+	return s.over(func(list []margins) float64 { return runsBut(list, out) })
+}
+
+// runsBut is that of one draw.
+func runsBut(list []margins, out func(k int) leave) float64 {
+	m := noMargins
+	for k := range list {
+		at := list[k]
+		if out != nil {
+			switch out(k) {
+			case leaveSlack:
+				at.slack = math.Inf(1)
+			case leaveAll:
+				continue
+			}
+		}
+		m.worst(&at)
+	}
+	return m.runs()
 }
 
 func (m margins) runs() float64 { return phi(m.short) * phi(m.hit) * phi(m.slack) }

@@ -99,7 +99,7 @@ func TestCentresOf(t *testing.T) {
 		{"long", gearing.RearDerailleur{RatedCapacity: 43}, 90, 5},
 		{"between", gearing.RearDerailleur{RatedCapacity: 40}, 82.5, 5},
 		{"beyond the longest", gearing.RearDerailleur{RatedCapacity: 60}, 105, 5},
-		{"beyond the shortest", gearing.RearDerailleur{RatedCapacity: 20}, 45, 5},
+		{"beyond the shortest", gearing.RearDerailleur{RatedCapacity: 20}, 54, 5},
 	} {
 		centres, e, ok := centresOf(c.rear)
 		if ok != (c.e > 0) || math.Abs(centres-c.centres) > 1e-9 || e != c.e {

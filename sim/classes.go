@@ -164,6 +164,10 @@ func centresOf(r gearing.RearDerailleur) (centres, e float64, ok bool) {
 	return 0, 0, false
 }
 
+// leastCentres are the shortest pulley centres that a rating alone stands for, mm:
+// pulleys of 11 teeth need 50.7.
+const leastCentres = 54.0
+
 // centresByCapacity interpolates between the middles of what the classes are
 // usually rated for.
 func centresByCapacity(capacity float64) float64 {
@@ -173,7 +177,7 @@ func centresByCapacity(capacity float64) float64 {
 		i = 1
 	}
 	share := (capacity - middle(i)) / (middle(i+1) - middle(i))
-	return min(max(classes[i].centres+share*(classes[i+1].centres-classes[i].centres), 45), 105)
+	return min(max(classes[i].centres+share*(classes[i+1].centres-classes[i].centres), leastCentres), 105)
 }
 
 // stopPrior are the stops of a derailleur where they were not read.

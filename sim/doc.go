@@ -38,6 +38,15 @@
 // is drawn from what is usual for the cage, and so are pulley centres of which
 // only a class or a rating tells. Nobody moves a pivot so that a build works.
 //
+// What each class supports by itself, before a rating is looked at: the median
+// capacity and cog that its draws keep, less what makers leave in hand, beside
+// what makers usually rate such cages for (from memory), in teeth:
+//
+//	short    29, cog 30    28 to 33, 28 to 34
+//	medium   35, cog 35    35 to 39, 34 to 36
+//	long     40, cog 34    41 to 45, 34 to 36
+//	wide     44, cog 46    41 to 47, 46 to 52
+//
 // Each draw is judged with the B-screw set anew; a chance is the weighted share
 // of the draws, each smoothed by less than a ruler's error (chance.go). Chances
 // under ResolvedChance are below what the sample resolves. The geometry shown,

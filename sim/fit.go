@@ -84,6 +84,7 @@ func Solve(b gearing.Build) (*Rig, Fit, error) {
 		f := r.newFit()
 		if n := r.Shortest(); n > 0 {
 			r.fit(float64(n), &f)
+			f.Pitches = n
 		}
 		return r, f, nil
 	}

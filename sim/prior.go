@@ -160,7 +160,7 @@ func (p *source) fill(d *draw) {
 	}
 	d.stopRear = min(d.stopRear, d.stopFront-leastSwing)
 
-	centres := max(p.centres+z(dimCentres, p.centresError), 30)
+	centres := max(p.centres+z(dimCentres, p.centresError), p.guideTip+p.tensionTip)
 	c, err := classOf(p.Build.Rear, centres)
 	if err != nil { // the class was looked at when the rig was made
 		c = classes[1].withCentres(centres)

@@ -63,7 +63,9 @@ func (c *reliable) come(n int, rng *rand.Rand) outcome {
 			hit[1] = hit[1] || s == TooShort || s == Locks
 			slack := f.Gears[i].Rearward < 0
 			hit[2] = hit[2] || s.Dangerous() || slack
-			hit[3] = hit[3] || s.Dangerous() || slack && !a.Gears[i].Lost
+			if tight := a.Gears[i].State == Tight && a.Gears[i].Lost; !tight { // kept out of for that
+				hit[3] = hit[3] || s.Dangerous() || slack && !a.Gears[i].Lost
+			}
 		}
 		for k := range hit {
 			if hit[k] {

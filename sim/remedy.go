@@ -49,16 +49,16 @@ var measurable = [...]unmeasured{
 func (r *Rig) nextMeasurement(a *Advice, j *judged) Measurement {
 	s := j.near
 	m := Measurement{AllGears: a.Chance >= 0.95}
-	keep := j.keep(a.Gears)
+	out := j.leave(a.Gears)
 	if m.AllGears {
-		keep = nil
+		out = nil
 	}
 	runs, mean := make([]float64, len(s.margins)), a.Chance
 	if m.AllGears {
 		mean = a.AllGears
 	}
 	for i := range runs {
-		runs[i] = worst(s.margins[i], keep).runs()
+		runs[i] = runsBut(s.margins[i], out)
 	}
 	best := leastMove
 	for _, in := range measurable {

@@ -129,5 +129,15 @@ func TestSampleByHand(t *testing.T) {
 	near("the first gear slack", placed{&s, 0}.slack(), 0.25*0.02275+0.75*0.84134)
 	near("all run", s.runs(nil), 0.25*0.84134*0.69146*0.97725+0.75*0.30854*0.15866)
 	// Of a gear that is lost the slack does not count, the danger does.
-	near("the second runs", s.runs(func(k int) bool { return k == 1 }), 0.25*0.84134*0.69146+0.75*0.30854)
+	first0 := func(l leave) func(k int) leave {
+		return func(k int) leave {
+			if k == 0 {
+				return l
+			}
+			return leaveNone
+		}
+	}
+	near("the first lost to slack", s.runs(first0(leaveSlack)), 0.25*0.84134*0.69146+0.75*0.30854)
+	// Nothing of a gear that is tight counts.
+	near("the first tight", s.runs(first0(leaveAll)), 0.25*0.69146+0.75*0.30854)
 }
