@@ -2,14 +2,26 @@ package sim
 
 import "math"
 
-// quickDraws is the size of the sample of a quick judgement.
-const quickDraws = 16
+// Sizes of the samples of a quick judgement: most builds of a bin fail at a
+// glance.
+const (
+	glanceDraws = 4
+	quickDraws  = 16
+)
+
+// hopeless is the chance under which a glance is enough: of builds that work by 75
+// %, one in 256 has four draws that all fail.
+const hopeless = 0.05
 
 // Quick is the advice from a thin sample: by the same rules, some twenty times
 // as fast, and its chances within some ten in a hundred. It is for ranking many
 // builds; what is shown to people is Answer's.
 func (r *Rig) Quick() Advice {
 	few := *r
+	few.cloud = r.cloud.thin(glanceDraws)
+	if a, _ := few.advise(); a.Chance < hopeless {
+		return a
+	}
 	few.cloud = r.cloud.thin(quickDraws)
 	a, _ := few.advise()
 	return a
