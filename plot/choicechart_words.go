@@ -15,7 +15,7 @@ func (c ChoiceChart) choiceFacts(f *partsearch.Found) []string {
 		fmt.Sprintf("largest step %s %%", fixed(float64(f.LargestStep), 1)),
 		fmt.Sprintf("margin %s pitches", fixed(float64(f.Margin), 2)),
 		fmt.Sprintf("price %s %s", plain(f.Price), c.money()),
-		f.Verdict.String(),
+		choiceVerdict(f),
 	}
 	b := &c.Result.Bin
 	named := func(kind string, i, n int, name func() string) {
@@ -30,6 +30,15 @@ func (c ChoiceChart) choiceFacts(f *partsearch.Found) []string {
 	named("chain", f.Choice.Chain, len(b.Chains), func() string { return b.Chains[f.Choice.Chain].Name })
 	named("wheel", f.Wheel, len(b.Wheels), func() string { return b.Wheels[f.Wheel].Name })
 	return list
+}
+
+// choiceVerdict is the verdict with the number of lost gears, and its chance.
+func choiceVerdict(f *partsearch.Found) string {
+	s := f.Verdict.String()
+	if n := len(f.Lost); n > 0 {
+		s += " without " + count(n, "gear")
+	}
+	return s + ", chance " + percent(f.Chance)
 }
 
 // manyWords write a number of combinations so that one can read it.
@@ -61,7 +70,7 @@ func (c ChoiceChart) facts() []string {
 func (c ChoiceChart) basisFacts() []string {
 	typical := 0
 	for i := range c.Result.Best {
-		if c.Result.Best[i].Knowledge == sim.Typical {
+		if c.Result.Best[i].Knowledge < sim.Measured {
 			typical++
 		}
 	}

@@ -12,9 +12,9 @@ import (
 
 // Comparison shows builds side by side on one logarithmic axis of development:
 // a lane for each build, in it a row of marks for each ring. Gears of one
-// duplicate group are tied, lost gears are hollow; a line over all lanes stands
-// at the development of the cruising speed, the gear ridden there is ringed and
-// a hole beside it is hatched.
+// duplicate group are tied, lost gears are hollow, dangerous ones have the mark
+// of their state; a line over all lanes stands at the development of the cruising
+// speed, the gear ridden there is ringed and a hole beside it is hatched.
 type Comparison struct {
 	Compared sim.Comparison // 1 to sim.MostOptions builds
 	Name     string         // heading; empty: how many builds there are
@@ -39,7 +39,7 @@ func (c Comparison) Describe() string {
 	s := "Gears of builds side by side on a logarithmic axis of development. " + strings.Join(c.facts(), "; ") + "."
 	for i := range c.Compared.Options {
 		o := &c.Compared.Options[i]
-		facts := append(gearFacts(o), c.rideFacts(o)...)
+		facts := append(append(gearFacts(o), c.rideFacts(o)...), keepFacts(o, allNamed)...)
 		s += fmt.Sprintf(" Build %d, %s: %s; %s.", i+1, teethOf(o.Table), c.endsWords(o.Table), strings.Join(facts, "; "))
 	}
 	return s
@@ -61,10 +61,17 @@ func (c Comparison) heightAt(wMM float64) float64 {
 		}
 	}
 	for i := range c.Compared.Options {
-		lines += 5.3 + 1.35*float64(len(c.Compared.Options[i].Table.Rings))
+		o := &c.Compared.Options[i]
+		lines += 5.3 + 1.35*float64(len(o.Table.Rings))
+		if facts := keepFacts(o, named); len(facts) > 0 {
+			lines += laneFact * math.Ceil(float64(len(strings.Join(facts, " · ")))/perFactLine)
+		}
 	}
 	return allowed(lines * max(ladderText, ladderPerWidth*wMM))
 }
+
+// perFactLine is about how many letters of figures stand on a line of a lane.
+const perFactLine = 70
 
 // facts are what the picture says in words.
 func (c Comparison) facts() []string {
@@ -120,6 +127,11 @@ func (c Comparison) check() error {
 	for i := range k.Options {
 		if err := checkTable(k.Options[i].Table); err != nil {
 			return fmt.Errorf("comparison: build %d: %w", i+1, err)
+		}
+		gears := k.Options[i].Table.Gears
+		gear := func(g int) gearing.GearID { return gearing.GearID{Ring: gears[g].Ring, Cog: gears[g].Cog} }
+		if err := (judgement{&k.Options[i].Advice}).check(fmt.Sprintf("comparison: build %d", i+1), gear, len(gears)); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"cagewise/gearing"
 	"cagewise/sim"
 )
 
@@ -100,6 +101,10 @@ func (y *comparisonLayout) drawLane(i int) {
 		y.s.line(y.at(i, pair[0]), y.at(i, pair[1]), tie)
 	}
 	for k, g := range o.Table.Gears {
+		if st := o.Advice.Gears[k].State; st.Dangerous() {
+			y.s.stateMark(y.at(i, k), y.mark, st)
+			continue
+		}
 		y.drawGear(y.at(i, k), y.mark, k/len(o.Table.Cogs), g.Lost)
 	}
 	if k := cruiseGear(o); k >= 0 {
@@ -144,6 +149,11 @@ func (y *comparisonLayout) drawEnds(i int) {
 	y.s.backed(point{low.x - gap, low.y}, developmentIn(y.Units, t.Lowest().Development), st, y.s.theme.ground())
 }
 
+// lostSafely tells whether a build has a gear that is drawn as lost.
+func (y *comparisonLayout) lostSafely(o *sim.Option) bool {
+	return slices.ContainsFunc(o.LostIDs, func(id gearing.GearID) bool { return !slices.Contains(o.Advice.Dangerous(), id) })
+}
+
 // explain is the legend: what occurs in this comparison.
 func (y *comparisonLayout) explain() legend {
 	l := legend{size: 0.9 * y.size, sample: 2.8 * y.size}
@@ -155,8 +165,13 @@ func (y *comparisonLayout) explain() legend {
 		shapes = "gear, a shape for each ring from the smallest"
 	}
 	add(shapes, func(at point, w float64) { y.drawSamples(at, w, false) })
-	if y.any(func(o *sim.Option) bool { return len(o.LostIDs) > 0 }) {
+	if y.any(func(o *sim.Option) bool { return y.lostSafely(o) }) {
 		add("lost gear", func(at point, w float64) { y.drawSamples(at, w, true) })
+	}
+	for st := sim.Hits; st <= sim.Locks; st++ {
+		if y.any(func(o *sim.Option) bool { return len(o.Advice.In(st)) > 0 }) {
+			add(stateWords(st), func(at point, w float64) { y.s.stateMark(point{at.x + w/2, at.y}, 0.8*y.size, st) })
+		}
 	}
 	if slices.ContainsFunc(y.lanes, func(l lane) bool { return len(l.ties) > 0 }) {
 		t := y.Compared.Options[0].Table

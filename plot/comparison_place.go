@@ -102,6 +102,9 @@ func (y *comparisonLayout) words(i int) lane {
 	}
 	y.addFacts(&l, gearFacts(o))
 	y.addFacts(&l, y.rideFacts(o))
+	if facts := keepFacts(o, named); len(facts) > 0 {
+		y.addFacts(&l, facts)
+	}
 	return l
 }
 

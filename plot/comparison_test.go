@@ -163,7 +163,7 @@ func TestAnyComparisonLayout(t *testing.T) {
 			all := strings.Join(n.texts, " ")
 			for i := range k.Options {
 				o := &k.Options[i]
-				for _, f := range append(gearFacts(o), c.rideFacts(o)...) {
+				for _, f := range append(append(gearFacts(o), c.rideFacts(o)...), keepFacts(o, named)...) {
 					if !strings.Contains(all, f) {
 						rt.Fatalf("%q is not on the page", f)
 					}
@@ -238,11 +238,19 @@ func TestComparisonLegend(t *testing.T) {
 		{"many", all["many"], true, false},
 		{"whole", whole, false, false},
 	} {
-		lost := slices.ContainsFunc(tt.c.Compared.Options, func(o sim.Option) bool { return len(o.LostIDs) > 0 })
+		lost, state := false, map[sim.State]bool{}
+		for _, o := range tt.c.Compared.Options {
+			for _, g := range o.Advice.Gears {
+				if state[g.State] = true; g.Lost && !g.State.Dangerous() {
+					lost = true
+				}
+			}
+		}
 		texts := noProblems(t, tt.name, tt.c, Options{}).texts
 		for text, want := range map[string]bool{
 			"lost gear": lost, "duplicates within 2 %": tt.tied, "hole beside it: a step over 15 %": tt.hole,
 			"cruising speed": true, "gear ridden at it": true,
+			"hits the cog": state[sim.Hits], "too short": state[sim.TooShort], "locks": state[sim.Locks],
 		} {
 			if got := slices.Contains(texts, text); got != want {
 				t.Errorf("%s: %q explained: %v", tt.name, text, got)
@@ -256,7 +264,7 @@ func TestComparisonWords(t *testing.T) {
 	for _, want := range []string{
 		"1  46/30 x 11-36", "today · Invented gravel double", "3  44/28 x 11-36", "rings=44/28", "cruise 4.63 m",
 		"range 502 % · 17 of 20 gears useful · chain 114 pitches (today's 110 too short)",
-		"does not work, 1 lost, 3 % · cruises in 28x13 at 89 rpm · hole below 15.4 %, above 18.2 %",
+		"does not work, 1 lost, chance 3 % · cruises in 28x13 at 89 rpm", "hole below 15.4 %, above 18.2 %", "danger with 110 pitches 97 % · dangerous: 44x36",
 		"1.80 m", "9.05 m", "1.68 m", "8.66 m", "judged by typical geometry for the rated capacity",
 	} {
 		if !slices.Contains(n.texts, want) {
@@ -277,7 +285,7 @@ func TestComparisonBasis(t *testing.T) {
 	}
 	mixed := compared(t, rigBuild("medium", 430, 70, teeth(30, 46), elevenTo36), swapped("", 30, teeth(40), elevenTo36))
 	all := strings.Join(noProblems(t, "mixed", mixed, Options{}).texts, "\n")
-	for _, w := range []string{"typical geometry is not your derailleur's", " % by typical geometry ·", " % by typical geometry for the rated capacity ·"} {
+	for _, w := range []string{"typical geometry is not your derailleur's", " % by typical geometry ·", " % by typical geometry for the rated capacity"} {
 		if strings.Count(all, w) != 1 {
 			t.Errorf("%q is not told once", w)
 		}

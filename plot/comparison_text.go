@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"strings"
 
+	"cagewise/gearing"
 	"cagewise/sim"
 )
 
@@ -46,14 +47,6 @@ func (c Comparison) basis() (k sim.Knowledge, ok bool) {
 	return k, len(c.Compared.Options) > 0
 }
 
-// basisWords are what a verdict rests on, in few words.
-func basisWords(k sim.Knowledge) string {
-	if k == sim.TeethOnly {
-		return "the makers' ratings"
-	}
-	return k.String()
-}
-
 // basisFacts tell what all verdicts rest on, or warn of those that rest on
 // little.
 func (c Comparison) basisFacts() []string {
@@ -62,7 +55,7 @@ func (c Comparison) basisFacts() []string {
 	case same && k == sim.Typical:
 		return []string{"judged by " + typicalWords}
 	case same:
-		return []string{"judged by " + basisWords(k)}
+		return []string{"judged by " + k.String()}
 	case c.any(func(o *sim.Option) bool { return o.Knowledge == sim.Typical || o.Knowledge == sim.FromRating }):
 		return []string{"typical geometry is not your derailleur's"}
 	}
@@ -73,7 +66,7 @@ func (c Comparison) basisFacts() []string {
 func (c Comparison) rideFacts(o *sim.Option) []string {
 	list := []string{verdictWords(o)}
 	if _, ok := c.basis(); !ok {
-		list[0] += " by " + basisWords(o.Knowledge)
+		list[0] += " by " + o.Knowledge.String()
 	}
 	if o.Cruise.Ring == 0 {
 		return append(list, "no gear to cruise in")
@@ -94,7 +87,7 @@ func verdictWords(o *sim.Option) string {
 		s += fmt.Sprintf(", %d lost", n)
 	}
 	if o.Advice.Judged {
-		s += ", " + percent(o.Advice.Chance)
+		s += ", chance " + percent(o.Advice.Chance)
 	}
 	return s
 }
@@ -122,8 +115,37 @@ func chainWords(o *sim.Option) string {
 		return s
 	case o.Stays:
 		return s + fmt.Sprintf(" (today's %d stays)", o.Today)
-	case o.Today > o.Chain:
+	case o.Kept.Order != sim.Replace:
 		return s + fmt.Sprintf(" (today's %d too long)", o.Today)
 	}
 	return s + fmt.Sprintf(" (today's %d too short)", o.Today)
+}
+
+// keepFacts name the gears that are or may be dangerous, are tight, or in doubt,
+// and the chance of danger where that is no noise.
+func keepFacts(o *sim.Option, names func([]gearing.GearID) string) []string {
+	var list []string
+	if a := &o.Advice; a.Judged && a.Danger.Any >= sim.LostChance {
+		list = append(list, fmt.Sprintf("danger with %d pitches %s", a.Pitches, percent(a.Danger.Any)))
+	}
+	for _, kind := range [...]struct {
+		words string
+		is    func(g *sim.GearAdvice) bool
+	}{
+		{"dangerous", func(g *sim.GearAdvice) bool { return g.State.Dangerous() }},
+		{"may be dangerous", func(g *sim.GearAdvice) bool { return !g.State.Dangerous() && g.Danger.Any >= sim.LostChance }},
+		{"tight", func(g *sim.GearAdvice) bool { return g.State == sim.Tight }},
+		{"in doubt", func(g *sim.GearAdvice) bool { return g.Doubt }},
+	} {
+		var gears []gearing.GearID
+		for i := range o.Advice.Gears {
+			if g := &o.Advice.Gears[i]; kind.is(g) {
+				gears = append(gears, g.GearID)
+			}
+		}
+		if len(gears) > 0 {
+			list = append(list, kind.words+": "+names(gears))
+		}
+	}
+	return list
 }

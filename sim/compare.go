@@ -46,7 +46,8 @@ type Option struct {
 	// Verdict is Advice's, with Chain.
 	Verdict gearing.Verdict `json:"verdict"`
 	// Stays tells whether the chain there is can stay, the build's own or else
-	// the first build's: it is not too short, and the verdict no worse.
+	// the first build's: it is not too short, and the verdict is a yes or else no
+	// worse than with a new one.
 	Stays bool `json:"todays_chain_stays"`
 	Today int  `json:"todays_chain_pitches"` // 0: not known
 	// Dangerous holds the gears that are dangerous with it.
@@ -189,7 +190,7 @@ func (o *Option) keep(kept, fresh *Study) error {
 		fresh = again
 	}
 	o.Fresh = fresh.Advice
-	o.Stays = a.Order == Stay && a.Verdict <= o.Fresh.Verdict
+	o.Stays = a.Order == Stay && (a.Verdict.Yes() || a.Verdict <= o.Fresh.Verdict)
 	o.Dangerous = append(o.Dangerous, a.Dangerous()...)
 	for i := range a.Gears {
 		if g := &a.Gears[i]; g.KeepOut() || !g.State.Runs() {

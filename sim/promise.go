@@ -15,6 +15,9 @@ type cloud struct {
 	// model is the weighted median of the model error's size, pitches: large
 	// where no usual derailleur keeps the promises of the rating.
 	model float64
+
+	once sync.Once
+	few  *cloud // of quickDraws, made when it is first asked for
 }
 
 // newCloud draws geometries and weighs them by the maker's rating, unless the

@@ -265,10 +265,19 @@ func shopping(today, o *sim.Option, u gearing.Units) []string {
 			buy("perhaps a derailleur for larger cogs or a hanger extender: %s", checkWords(c))
 		}
 	}
-	if !o.Verdict.Yes() {
-		buy("perhaps another derailleur: with today's it %s, a chance of %s; measure yours before you buy", verdictSays(o.Verdict), chanceWords(o.Advice.Chance))
+	if a := withRightChain(o); !a.Verdict.Yes() && a.Judged {
+		buy("perhaps another derailleur: with today's it %s, a chance of %s; measure yours before you buy", verdictSays(a.Verdict), chanceWords(a.Chance))
 	}
 	return list
+}
+
+// withRightChain is the judgement with the length to have: a new chain where the
+// one at hand is too short.
+func withRightChain(o *sim.Option) *sim.Advice {
+	if o.Advice.Order == sim.Replace && len(o.Fresh.Gears) > 0 {
+		return &o.Fresh
+	}
+	return &o.Advice
 }
 
 // verdictSays puts a verdict into a sentence.
@@ -287,6 +296,8 @@ func chainToBuy(today, o *sim.Option, u gearing.Units) string {
 		return ""
 	case o.Today == 0:
 		return fmt.Sprintf("chain of %s instead of %d", u.Chain(gearing.Pitches(a.Length)), today.Chain)
+	case o.Kept.Order == sim.Replace && a.LengthDanger.Any >= mostDanger:
+		return fmt.Sprintf("no chain yet: today's %d pitches are too short, and no other length is without danger", o.Today)
 	case o.Kept.Order == sim.Replace || a.Length > o.Today:
 		return fmt.Sprintf("chain of %s: today's %d pitches are too short", u.Chain(gearing.Pitches(a.Length)), o.Today)
 	}

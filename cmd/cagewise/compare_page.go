@@ -33,7 +33,7 @@ func (r compareReport) write(p *page) {
 	r.writeRecoveries(p)
 	p.section("Derailleur and chain")
 	p.grid(r.fitTable())
-	p.para("teeth: the bare loop alone, nothing is known of the cage. rating, typical: simulated with geometry invented for cages that are rated so, or of this length. measured, fitted: simulated with yours. Needs: the capacity needed and rated, teeth. Chance: that every gear but those lost runs with that chain. Danger: the chance that some gear is dangerous with it.")
+	p.para("teeth: the bare loop alone, nothing is known of the cage. rating, typical: simulated with geometry invented for cages that are rated so, or of this length. measured, fitted: simulated with yours. Needs: the capacity needed and rated, teeth. Chance: that every gear but those lost runs, with the chain at hand where a build has one. Chain: the length to have; danger: the chance that some gear is dangerous with that.")
 	r.writeKeepOut(p)
 	r.writeToday(p)
 	r.writeRatings(p)
@@ -161,7 +161,12 @@ func (r compareReport) writeKeepOut(p *page) {
 func (r compareReport) writeToday(p *page) {
 	for i := range r.Options {
 		o := &r.Options[i]
-		if o.Today == 0 || o.Advice.Pitches == o.Today {
+		switch {
+		case o.Advice.Order == sim.Replace && len(o.Fresh.Gears) > 0:
+			p.item(whole(i+1), "with a new chain of %s: %s. %s The verdict above takes the one at hand, of %s.",
+				pitches(o.Fresh.Pitches), verdictWord(&o.Fresh), verdictSentence(&o.Fresh), pitches(o.Advice.Pitches))
+			continue
+		case o.Today == 0, o.Advice.Pitches == o.Today:
 			continue
 		}
 		p.item(whole(i+1), "with the chain at hand, %s: %s. %s The verdict above takes one of %s.",

@@ -67,7 +67,7 @@ func TestOneJudgement(t *testing.T) {
 			{"compare BUILD --swap name=other", readText, []string{"length", "lost", "chance"}},
 			{"compare BUILD --swap name=other --format csv", readCompared, nil},
 			{"compare BUILD --swap name=other --format json", readComparison, nil},
-			{"chart compare BUILD --swap name=other", readCompareChart, []string{"lost", "tight", "doubtful"}},
+			{"chart compare BUILD --swap name=other", readCompareChart, []string{"lost"}},
 			{"cogs BUILD --count 8 --from 11 --to 32 --format json", readCogs, []string{"tight", "doubtful"}},
 			{"gears BUILD --format csv", readLost, []string{"length", "tight", "doubtful", "chance"}},
 			{"climb BUILD --format json", readLeftOut, []string{"length", "tight", "doubtful", "chance"}},
@@ -253,7 +253,7 @@ func readCompared(t *testing.T, text string) verdictSaid {
 // readCompareChart reads the first build of a comparison's description.
 func readCompareChart(_ *testing.T, text string) verdictSaid {
 	desc := first(text, `Build 1, ([^<]*)Build 2`)
-	return verdictSaid{length: first(desc, `chain (\d+) pitches`), chance: first(desc, `works[^;]*, (\d+) %`)}
+	return verdictSaid{length: first(desc, `chain (\d+) pitches`), tight: first(desc, `tight: ([^;]*)[;.]`), doubtful: first(desc, `in doubt: ([^;]*)[;.]`), chance: first(desc, `chance (\d+) %`)}
 }
 
 // readComparison reads what a comparison says of its first build.

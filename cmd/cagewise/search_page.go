@@ -162,13 +162,35 @@ func (r searchReport) writeBest(p *page) {
 		p.para("No chain is known of, in the bin or on the bike: one of the pitches given is needed besides, at a price not counted.")
 	}
 	p.section("Their parts")
-	for i, f := range r.Best[:r.shown()] {
-		words := r.Parts[i].words() + " (" + f.Knowledge.String() + ")"
-		if len(f.Lost) > 0 {
-			words += ". Keep out of " + gearList(f.Lost)
-		}
-		p.item(whole(i+1), "%s.", words)
+	for i := range r.Best[:r.shown()] {
+		p.item(whole(i+1), "%s.", r.partWords(i))
 	}
+	p.para("In brackets: the verdict, and what it rests on. NEVER and RISKY: the gear is or may be dangerous, keep out; SLACK: the chain hangs slack in it, or may.")
+}
+
+// partWords are the parts of one of the best, its verdict, the gears to keep out
+// of with their chances, and what not to do with its chain.
+func (r searchReport) partWords(i int) string {
+	f := &r.Best[i]
+	list := []string{fmt.Sprintf("%s (%s, %s)", r.Parts[i].words(), f.Verdict, f.Knowledge)}
+	for _, k := range keepOut(&f.Advice) {
+		list = append(list, k.mark+" "+k.list(&f.Advice))
+	}
+	if f.Order == sim.Hang {
+		list = append(list, fmt.Sprintf("Leave its chain uncut, closed at %s, until more is known", pitches(f.Chain)))
+	} else if own := r.ownChain(f); own > f.Chain {
+		list = append(list, fmt.Sprintf("Try your chain of %s uncut first", pitches(own)))
+	}
+	return strings.Join(list, ". ")
+}
+
+// ownChain is the count of the chain on the bike where that is the one taken, else
+// 0.
+func (r searchReport) ownChain(f *search.Found) int {
+	if i := f.Choice.Chain; i >= 0 && r.Bin.Chains[i].Name == search.OwnChain {
+		return r.Bin.Chains[i].Pitches
+	}
+	return 0
 }
 
 // shortMoney fits a column.
@@ -246,7 +268,9 @@ func (r searchReport) writeNearest(p *page) {
 		if m.Danger.Any >= sim.LostChance {
 			p.para("With that chain the chance that some gear is dangerous is %s.", causes(m.Danger))
 		}
+		return
 	}
+	p.para("%s", verdictSentence(&m.Advice))
 }
 
 func lostWords(lost []gearing.GearID) string {
@@ -260,12 +284,12 @@ func lostWords(lost []gearing.GearID) string {
 func (r searchReport) csvTable() *table {
 	t := &table{cols: []column{
 		{key: "range_percent"}, {key: "largest_step_percent"}, {key: "margin_pitches"}, {key: "price"}, {key: "lowest_development_m"}, {key: "highest_development_m"},
-		{key: "chain_pitches"}, {key: "lost_gears"}, {key: "verdict"}, {key: "chance"}, {key: "chance_of_danger"}, {key: "rests_on"}, {key: "rings"}, {key: "cassette"}, {key: "rear_derailleur"}, {key: "extender"}, {key: "chain"}, {key: "wheel"}, {key: "partial"},
+		{key: "chain_pitches"}, {key: "lost_gears"}, {key: "doubtful_gears"}, {key: "verdict"}, {key: "chance"}, {key: "chance_of_danger"}, {key: "rests_on"}, {key: "rings"}, {key: "cassette"}, {key: "rear_derailleur"}, {key: "extender"}, {key: "chain"}, {key: "wheel"}, {key: "partial"},
 	}}
 	for i, f := range r.Best {
 		n := r.Parts[i]
 		t.add(num(float64(f.Range), 2), num(float64(f.LargestStep), 2), num(float64(f.Margin), 3), num(f.Price, 2), num(float64(f.Lowest), 3), num(float64(f.Highest), 3),
-			whole(f.Chain), gearList(f.Lost), f.Verdict.String(), num(f.Chance, 4), num(f.Danger.Any, 4), knowledgeShort(f.Knowledge), n.Rings, n.Cassette, n.Derailleur, n.Extender, n.Chain, n.Wheel, fmt.Sprint(r.Partial))
+			whole(f.Chain), gearList(f.Lost), gearList(f.Doubtful), f.Verdict.String(), num(f.Chance, 4), num(f.Danger.Any, 4), knowledgeShort(f.Knowledge), n.Rings, n.Cassette, n.Derailleur, n.Extender, n.Chain, n.Wheel, fmt.Sprint(r.Partial))
 	}
 	return t
 }

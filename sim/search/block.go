@@ -18,6 +18,21 @@ type block struct {
 	cents                cents
 }
 
+// block puts one together.
+func (s *search) block(p *pair, derailleur, extender int) block {
+	b := block{pair: p, derailleur: derailleur, extender: extender, cents: p.cents + s.derailleurCents[derailleur]}
+	if extender >= 0 {
+		b.cents += s.extenderCents[extender]
+	}
+	return b
+}
+
+// blockOf is the block of a choice.
+func (s *search) blockOf(c Choice) block {
+	p := s.newPair(c.Rings, c.Cassette)
+	return s.block(&p, c.Derailleur, c.Extender)
+}
+
 // ratingBroken gives the rating that is exceeded by too much.
 func (s *search) ratingBroken(b *block) (Reason, bool) {
 	rear := &s.bin.Derailleurs[b.derailleur].Rear
@@ -60,89 +75,113 @@ func (s *search) build(b *block) gearing.Build {
 	return bike
 }
 
-// kept is a block as the simulation leaves it: what its combinations share, with
-// the ratios of the lowest and highest gear kept.
-type kept struct {
-	Found
-	low, high float64
+// looked is a block as a simulation leaves it: what its combinations share.
+type looked struct {
+	sim.Quick
+	low, high float64 // ratios of the lowest and highest gear kept
+	rig       *sim.Rig
+	advice    *sim.Advice // of a close look, else nil
 }
 
-// simulate advises on a block. ok is false when that is not a yes; the figures
-// are then those of the advice.
-func (s *search) simulate(b *block, advise func(r *sim.Rig) sim.Advice) (k kept, why Reason, ok bool) {
+// glance looks at a block by a thin sample.
+func (s *search) glance(b *block) (looked, Reason, bool) {
+	r, why, ok := s.rig(b)
+	if !ok {
+		return looked{}, why, false
+	}
+	return s.read(b, looked{Quick: r.Quick(), rig: r}), 0, true
+}
+
+// closely looks at a block by the whole sample: what every other command says.
+func (s *search) closely(b *block) (looked, Reason, bool) {
+	r, why, ok := s.rig(b)
+	if !ok {
+		return looked{}, why, false
+	}
+	a := r.Advise()
+	q := sim.Quick{Verdict: a.Verdict, Chance: a.Chance, Length: a.Length, Margin: r.Margin(&a), Lost: make([]bool, len(a.Gears))}
+	for i := range a.Gears {
+		if q.Lost[i] = a.Gears[i].Lost; q.Lost[i] {
+			q.Surely++
+		}
+	}
+	return s.read(b, looked{Quick: q, rig: r, advice: &a}), 0, true
+}
+
+// rig makes a block ready for the simulation.
+func (s *search) rig(b *block) (*sim.Rig, Reason, bool) {
 	r, err := s.likeOf(b.derailleur).For(s.build(b))
 	switch {
 	case errors.Is(err, sim.ErrNoGeometry):
-		return kept{}, NotSimulated, false
+		return nil, NotSimulated, false
 	case err != nil:
-		return kept{}, DoesNotWork, false
+		return nil, DoesNotWork, false
 	}
-	a := advise(r)
-	k = s.kept(b, &a)
-	k.Margin = gearing.Pitches(r.Margin(&a))
-	if !a.Verdict.Yes() {
-		return k, DoesNotWork, false
-	}
-	return k, 0, true
+	return r, 0, true
 }
 
-// kept reads the gears kept off an advice.
-func (s *search) kept(b *block, a *sim.Advice) kept {
-	k := kept{low: math.Inf(1)}
-	k.Found = Found{
-		Choice: Choice{b.rings, b.cassette, b.derailleur, b.extender, -1, -1},
-		Chain:  a.Length, LargestStep: b.step, Lost: a.Lost(), Verdict: a.Verdict,
-		Chance: a.Chance, Danger: a.LengthDanger, Order: a.Order, Knowledge: a.Knowledge,
-	}
-	for i := range a.Gears {
-		if g := &a.Gears[i]; !g.Lost {
-			ratio := float64(g.Ring) / float64(g.Cog)
-			k.low, k.high = min(k.low, ratio), max(k.high, ratio)
+// read finds the ends of the gears kept; where none is kept, of all of them, for
+// what they are worth.
+func (s *search) read(b *block, l looked) looked {
+	l.low, l.high = math.Inf(1), 0
+	for i, lost := range l.Lost {
+		if lost {
+			continue
 		}
+		g := l.rig.Gear(i)
+		ratio := float64(g.Ring) / float64(g.Cog)
+		l.low, l.high = min(l.low, ratio), max(l.high, ratio)
 	}
-	if k.high == 0 { // none is kept: all of them, for what they are worth
-		k.low, k.high = b.low, b.high
+	if l.high == 0 {
+		l.low, l.high = b.low, b.high
 	}
-	k.Range = gearing.Percent(100 * k.high / k.low)
-	return k
+	return l
 }
 
-// with is a kept block with a chain and a wheel.
-func (k kept) with(b *block, c *chainChoice, w *wheelChoice) Found {
-	f := k.Found
-	f.Choice.Chain, f.Choice.Wheel = c.index, w.index
-	f.Lowest, f.Highest = gearing.Metres(k.low*w.rollOut), gearing.Metres(k.high*w.rollOut)
-	f.cents = b.cents + w.cents + c.cents
-	f.Price = f.cents.Money()
-	return f
-}
-
-// judge simulates a block by a thin sample and picks its cheapest combination
-// that meets every wish.
-func (s *search) judge(b *block) (Found, Reason, bool) { return s.judgeBy(b, (*sim.Rig).Quick) }
-
-func (s *search) judgeBy(b *block, advise func(r *sim.Rig) sim.Advice) (Found, Reason, bool) {
-	k, why, ok := s.simulate(b, advise)
-	if !ok {
-		return Found{}, why, false
+// choose picks the cheapest chain and wheel with which a block that was looked at
+// meets every wish, or gives the first wish that it cannot meet. At a glance a
+// gear that is lost only perhaps is not held against it.
+func (s *search) choose(b *block, l *looked) (score, Reason, bool) {
+	switch {
+	case !l.Verdict.Yes():
+		return score{}, DoesNotWork, false
+	case s.wishes.LostGears >= 0 && l.Surely > s.wishes.LostGears:
+		return score{}, GearsLost, false
 	}
-	if s.wishes.LostGears >= 0 && len(k.Lost) > s.wishes.LostGears {
-		return Found{}, GearsLost, false
-	}
-	w := s.wheelFor(k.low, k.high)
+	w := s.wheelFor(l.low, l.high)
 	if w < 0 {
-		if s.wishes.Lowest > 0 && k.low*s.smallestWheel > float64(s.wishes.Lowest) {
-			return Found{}, TooHigh, false
+		if s.wishes.Lowest > 0 && l.low*s.smallestWheel > float64(s.wishes.Lowest) {
+			return score{}, TooHigh, false
 		}
-		return Found{}, TooLow, false
+		return score{}, TooLow, false
 	}
-	c := s.chainFor(k.Chain)
+	c := s.chainFor(l.Length)
 	if c < 0 {
-		return Found{}, ChainShort, false
+		return score{}, ChainShort, false
 	}
-	f := k.with(b, &s.chains[c], &s.wheels[w])
+	f := s.score(b, l, &s.chains[c], &s.wheels[w])
 	if s.wishes.HasBudget && f.cents > s.budget {
-		return Found{}, OverBudget, false
+		return score{}, OverBudget, false
 	}
 	return f, 0, true
+}
+
+// score is a block with a chain and a wheel, as they are held against each other.
+func (s *search) score(b *block, l *looked, c *chainChoice, w *wheelChoice) score {
+	return score{
+		Choice: Choice{b.rings, b.cassette, b.derailleur, b.extender, c.index, w.index},
+		spread: gearing.Percent(100 * l.high / l.low), step: b.step, margin: gearing.Pitches(l.Margin),
+		cents: b.cents + c.cents + w.cents,
+	}
+}
+
+// found is a score with all that a close look says of it.
+func (s *search) found(b *block, l *looked, at score) Found {
+	rollOut, a := s.rollOut(at.Wheel), l.advice
+	return Found{
+		Choice: at.Choice, Range: at.spread, LargestStep: at.step, Margin: at.margin, Price: at.cents.Money(), cents: at.cents,
+		Lowest: gearing.Metres(l.low * rollOut), Highest: gearing.Metres(l.high * rollOut),
+		Chain: a.Length, Order: a.Order, Lost: a.Lost(), Doubtful: a.Doubtful(), Verdict: a.Verdict,
+		Chance: a.Chance, Danger: a.LengthDanger, Knowledge: a.Knowledge, Advice: *a,
+	}
 }

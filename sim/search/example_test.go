@@ -30,5 +30,6 @@ func ExampleRun() {
 	}
 	// Output:
 	// triple 44/32/20 with nine 11-32: range 640 %, 100 euro
+	// triple 42/32/20 with nine 11-32: range 611 %, 100 euro
 	// triple 42/32/20 with nine 11-32: range 611 %, 52 euro
 }

@@ -1,22 +1,34 @@
 package search
 
 import (
+	"container/heap"
 	"context"
 	"slices"
-
-	"cagewise/sim"
 )
 
-// mostNear is how many of the blocks nearest by arithmetic are simulated to find
+// mostNear is how many of the blocks nearest by arithmetic are looked at to find
 // the nearest miss.
 const mostNear = 2000
 
-// near is a block with what arithmetic alone says of its wishes: the fewest it
-// breaks with any chain and wheel, and the least by which.
+// depth is how well something is known.
+type depth int
+
+const (
+	byTeeth  depth = iota // by arithmetic alone: it may miss more
+	byGlance              // by the thin sample
+	byClose               // by the whole one
+)
+
+// near is a block with what is known of how far it falls short of the wishes with
+// the chain and wheel that serve it best: by arithmetic the fewest that it breaks
+// with any, and the least by which.
 type near struct {
 	block
 	pair  pair
+	place int // in the order of arithmetic
+	known depth
 	least short
+	miss  *Miss // when looked at closely
 }
 
 // short is how far something falls short of the wishes.
@@ -43,62 +55,111 @@ func (s *short) less(o *short) bool {
 	return s.by < o.by
 }
 
-// nearest finds the combination that breaks the fewest wishes, and of those the
-// one that misses them by the smallest share, among the mostNear blocks that
-// are nearest by arithmetic; nil when none of them can be simulated. stopped
-// tells that ctx ended before it was done.
-func (s *search) nearest(ctx context.Context) (best *Miss, stopped bool) {
-	var least short
-	for _, n := range s.nearBlocks(ctx) {
-		if ctx.Err() != nil {
-			break
-		}
-		if best != nil && !n.least.less(&least) {
-			break // sorted, and a simulation only adds to what is missed
-		}
-		n.block.pair = &n.pair
-		m, missed, ok := s.miss(&n.block)
-		if ok && (best == nil || missed.less(&least)) {
-			best, least = &m, missed
-		}
+// miss looks for the combination that breaks the fewest wishes, and of those the
+// one that misses them by the smallest share. Should a close look show one that
+// breaks none, it is among the best after all.
+func (s *search) miss(ctx context.Context, r *Result) {
+	n, stopped := s.nearest(ctx)
+	r.NearestPartial = stopped
+	switch {
+	case n == nil:
+	case len(n.miss.Broken) == 0:
+		r.Best = s.sift([]score{{Choice: n.miss.Choice}}).best
+	default:
+		r.Nearest = n.miss
 	}
-	return best, ctx.Err() != nil
 }
 
-// miss simulates a block and finds, of its chains and wheels, the combination
-// that falls least short.
-func (s *search) miss(b *block) (Miss, short, bool) {
-	k, why, works := s.simulate(b, (*sim.Rig).Quick)
-	if k.Chain == 0 {
-		return Miss{}, short{}, false
+// queue holds blocks, the nearest first.
+type queue []*near
+
+func (q queue) Len() int      { return len(q) }
+func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q queue) Less(i, j int) bool {
+	if a, b := &q[i].least, &q[j].least; a.less(b) || b.less(a) {
+		return a.less(b)
 	}
-	base := s.blockShort(b)
-	if !works {
-		base.broken = append(base.broken, why)
+	return q[i].place < q[j].place
+}
+func (q *queue) Push(x any) { *q = append(*q, x.(*near)) }
+func (q *queue) Pop() any {
+	last := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
+	return last
+}
+
+// nearest finds the nearest block among the mostNear nearest by arithmetic, by
+// looking at the one that seems nearest until that has been looked at closely: a
+// glance only adds to what arithmetic says is missed. It is nil when none can be
+// simulated. stopped tells that ctx ended before it was done.
+func (s *search) nearest(ctx context.Context) (n *near, stopped bool) {
+	list := s.nearBlocks(ctx)
+	q := make(queue, len(list))
+	for i := range list {
+		list[i].block.pair, list[i].place = &list[i].pair, i
+		q[i] = &list[i]
 	}
-	if s.wishes.LostGears >= 0 && len(k.Lost) > s.wishes.LostGears {
-		base.say(GearsLost, float64(len(k.Lost)+1), float64(s.wishes.LostGears+1), true)
+	heap.Init(&q)
+	for len(q) > 0 && ctx.Err() == nil {
+		switch n := q[0]; {
+		case n.known == byClose:
+			return n, false
+		case s.lookAt(n):
+			heap.Fix(&q, 0)
+		default:
+			heap.Pop(&q)
+		}
 	}
-	var m Miss
-	var least short
+	return nil, ctx.Err() != nil
+}
+
+// lookAt looks at a block once more; false when it cannot be simulated.
+func (s *search) lookAt(n *near) bool {
+	look := s.glance
+	if n.known++; n.known == byClose {
+		look = s.closely
+	}
+	l, _, ok := look(&n.block)
+	if !ok || l.Length == 0 {
+		return false
+	}
+	base := s.blockShort(&n.block)
+	if !l.Verdict.Yes() {
+		base.say(DoesNotWork, max(l.Chance, leastChance), yesChance, false)
+	}
+	if s.wishes.LostGears >= 0 && l.Surely > s.wishes.LostGears {
+		base.say(GearsLost, float64(l.Surely+1), float64(s.wishes.LostGears+1), true)
+	}
+	cost := cents(-1)
 	for c := range s.chains {
 		for w := range s.wheels {
-			missed := s.withShort(k, b, base, &s.chains[c], &s.wheels[w])
-			if m.Broken == nil || missed.less(&least) {
-				m, least = Miss{Found: k.with(b, &s.chains[c], &s.wheels[w]), Broken: missed.broken, Works: works}, missed
+			missed, sum := s.withShort(&n.block, &l, base, &s.chains[c], &s.wheels[w]), s.chains[c].cents+s.wheels[w].cents
+			if cost >= 0 && !missed.less(&n.least) && (n.least.less(&missed) || sum >= cost) {
+				continue
+			}
+			n.least, cost = missed, sum
+			if n.known == byClose {
+				at := s.score(&n.block, &l, &s.chains[c], &s.wheels[w])
+				n.miss = &Miss{Found: s.found(&n.block, &l, at), Broken: missed.broken, Works: l.Verdict.Yes()}
 			}
 		}
 	}
-	return m, least, len(m.Broken) > 0
+	return true
 }
 
-// withShort is how far a simulated block falls short with a chain and a wheel.
-func (s *search) withShort(k kept, b *block, base short, c *chainChoice, w *wheelChoice) short {
+// Chances against which one that is no yes is held.
+const (
+	yesChance   = 0.75
+	leastChance = 0.01
+)
+
+// withShort is how far a block falls short with a chain and a wheel.
+func (s *search) withShort(b *block, l *looked, base short, c *chainChoice, w *wheelChoice) short {
 	missed := short{slices.Clone(base.broken), base.by}
-	if c.pitches < k.Chain {
-		missed.say(ChainShort, float64(max(c.pitches, 1)), float64(k.Chain), false)
+	if c.pitches < l.Length {
+		missed.say(ChainShort, float64(max(c.pitches, 1)), float64(l.Length), false)
 	}
-	s.endsShort(&missed, k.low*w.rollOut, k.high*w.rollOut)
+	s.endsShort(&missed, l.low*w.rollOut, l.high*w.rollOut)
 	if cost := b.cents + c.cents + w.cents; s.wishes.HasBudget && cost > s.budget {
 		missed.say(OverBudget, float64(cost), float64(max(s.budget, 1)), true)
 	}
@@ -173,10 +234,7 @@ func (s *search) nearBlocks(ctx context.Context) []near {
 // only narrow the range and parts only add to the price.
 func (s *search) near(p pair, derailleur, extender int) near {
 	n := near{pair: p}
-	n.block = block{pair: &p, derailleur: derailleur, extender: extender, cents: p.cents + s.derailleurCents[derailleur]}
-	if extender >= 0 {
-		n.cents += s.extenderCents[extender]
-	}
+	n.block = s.block(&p, derailleur, extender)
 	n.least = s.blockShort(&n.block)
 	s.endsShort(&n.least, p.low*s.smallestWheel, p.high*s.largestWheel)
 	if cost := n.cents + s.cheapestRest; s.wishes.HasBudget && cost > s.budget {

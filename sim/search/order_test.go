@@ -25,12 +25,12 @@ func TestChoiceOrder(t *testing.T) {
 // something, or the same and earlier; the list goes by range, step, margin,
 // price and place, in that order.
 func TestBeatingAndOrder(t *testing.T) {
-	at := func(place int, r, step gearing.Percent, margin gearing.Pitches, price cents) Found {
-		return Found{Choice: Choice{Rings: place}, Range: r, LargestStep: step, Margin: margin, cents: price}
+	at := func(place int, r, step gearing.Percent, margin gearing.Pitches, price cents) score {
+		return score{Choice: Choice{Rings: place}, spread: r, step: step, margin: margin, cents: price}
 	}
 	base := at(1, 400, 15, 2, 1000)
 	tests := []struct {
-		other              Found
+		other              score
 		beats, beaten, led bool // base beats it, is beaten by it, stands before it
 	}{
 		{at(2, 400, 15, 2, 1000), true, false, true}, {at(0, 400, 15, 2, 1000), false, true, false},

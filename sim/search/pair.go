@@ -77,6 +77,11 @@ func (s *search) wheelFor(low, high float64) int {
 	return best
 }
 
+// rollOut is that of a wheel by its place in the bin; -1: the build's own.
+func (s *search) rollOut(index int) float64 {
+	return s.wheels[max(index, 0)].rollOut
+}
+
 // chainFor is the first of the cheapest chains that reach n pitches; -1: none.
 func (s *search) chainFor(n int) int {
 	best := -1

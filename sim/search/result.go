@@ -43,27 +43,40 @@ type Found struct {
 	Lowest  gearing.Metres `json:"lowest_development_m"`
 	Highest gearing.Metres `json:"highest_development_m"`
 	// Chain is the length that the advice names, Order what to do with it.
-	Chain   int              `json:"chain_pitches"`
-	Order   sim.Order        `json:"chain_order"`
-	Lost    []gearing.GearID `json:"lost_gears"`
-	Verdict gearing.Verdict  `json:"verdict"`
+	Chain int              `json:"chain_pitches"`
+	Order sim.Order        `json:"chain_order"`
+	Lost  []gearing.GearID `json:"lost_gears"`
+	// Doubtful are those that may be otherwise than the advice says.
+	Doubtful []gearing.GearID `json:"doubtful_gears"`
+	Verdict  gearing.Verdict  `json:"verdict"`
 	// Chance is that all gears but the lost ones run, Danger that any gear is
 	// dangerous with the chain.
 	Chance float64    `json:"chance"`
 	Danger sim.Danger `json:"chance_of_danger"`
 	// Knowledge is what the verdict rests on.
 	Knowledge sim.Knowledge `json:"derailleur_knowledge"`
+	// Advice is the whole judgement but for what to measure and remedies.
+	Advice sim.Advice `json:"-"`
 
 	cents cents
 }
 
+// score is what combinations are held against each other by.
+type score struct {
+	Choice
+	spread, step gearing.Percent
+	margin       gearing.Pitches
+	cents        cents
+	out          bool
+}
+
 // dominates tells whether f is as good as g in everything and better in
 // something, or the same and earlier in the bin.
-func (f *Found) dominates(g *Found) bool {
-	if f.Range < g.Range || f.LargestStep > g.LargestStep || f.Margin < g.Margin || f.cents > g.cents {
+func (f *score) dominates(g *score) bool {
+	if f.spread < g.spread || f.step > g.step || f.margin < g.margin || f.cents > g.cents {
 		return false
 	}
-	if f.Range > g.Range || f.LargestStep < g.LargestStep || f.Margin > g.Margin || f.cents < g.cents {
+	if f.spread > g.spread || f.step < g.step || f.margin > g.margin || f.cents < g.cents {
 		return true
 	}
 	return f.Choice.before(g.Choice)
@@ -71,14 +84,14 @@ func (f *Found) dominates(g *Found) bool {
 
 // better is the order of results: the widest range first, then the smaller
 // step, the larger margin, the lower price, and as the bin lists them.
-func (f *Found) better(g *Found) bool {
+func (f *score) better(g *score) bool {
 	switch {
-	case f.Range != g.Range:
-		return f.Range > g.Range
-	case f.LargestStep != g.LargestStep:
-		return f.LargestStep < g.LargestStep
-	case f.Margin != g.Margin:
-		return f.Margin > g.Margin
+	case f.spread != g.spread:
+		return f.spread > g.spread
+	case f.step != g.step:
+		return f.step < g.step
+	case f.margin != g.margin:
+		return f.margin > g.margin
 	case f.cents != g.cents:
 		return f.cents < g.cents
 	}
@@ -137,7 +150,7 @@ type RunnerUp struct {
 type Miss struct {
 	Found
 	Broken []Reason `json:"broken_wishes"`
-	// Works is false when no chain length works with it.
+	// Works tells whether the verdict is a yes.
 	Works bool `json:"works"`
 }
 
@@ -157,7 +170,7 @@ type Result struct {
 	// the order of better.
 	Best      []Found    `json:"best"`
 	RunnersUp []RunnerUp `json:"runners_up"`
-	// Unsure counts those that were found by a thin sample and that the whole one
+	// Unsure counts those that were as good by a thin sample and that the whole one
 	// did not bear out: they are not among Best.
 	Unsure  int       `json:"not_borne_out"`
 	FellOut []FellOut `json:"fell_out"`

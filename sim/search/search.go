@@ -84,60 +84,11 @@ func Run(ctx context.Context, base gearing.Build, bin gearing.PartsBin, w Wishes
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	t := s.all(ctx, workers, o.Progress)
-	r := s.result(t)
-	r.Bin = s.bin
-	r.Best, r.Unsure = s.confirm(r.Best)
+	r := s.result(s.all(ctx, workers, o.Progress))
 	if len(r.Best) == 0 && !r.Partial {
-		r.Nearest, r.NearestPartial = s.nearest(ctx)
-		s.settle(r.Nearest)
+		s.miss(ctx, &r)
 	}
 	return r, nil
-}
-
-// confirm judges again, by the whole sample, what a thin one has found: what is
-// shown has the advice that every other command gives. What that does not bear
-// out falls out.
-func (s *search) confirm(found []Found) (best []Found, unsure int) {
-	best = []Found{}
-	for i := range found {
-		p := s.newPair(found[i].Rings, found[i].Cassette)
-		b := block{pair: &p, derailleur: found[i].Derailleur, extender: found[i].Extender}
-		b.cents = p.cents + s.derailleurCents[b.derailleur]
-		if b.extender >= 0 {
-			b.cents += s.extenderCents[b.extender]
-		}
-		if f, _, ok := s.judgeBy(&b, (*sim.Rig).Advise); ok {
-			best = append(best, f)
-		} else {
-			unsure++
-		}
-	}
-	all := slices.Clone(best)
-	best = slices.DeleteFunc(best, func(f Found) bool {
-		return slices.ContainsFunc(all, func(g Found) bool { return g.Choice != f.Choice && g.dominates(&f) })
-	})
-	slices.SortStableFunc(best, func(f, g Found) int {
-		switch {
-		case f.better(&g):
-			return -1
-		case g.better(&f):
-			return 1
-		}
-		return 0
-	})
-	return best, unsure
-}
-
-// settle gives the nearest miss the advice of the whole sample.
-func (s *search) settle(m *Miss) {
-	if m == nil {
-		return
-	}
-	p := s.newPair(m.Rings, m.Cassette)
-	k, _, works := s.simulate(&block{pair: &p, derailleur: m.Derailleur, extender: m.Extender}, (*sim.Rig).Advise)
-	m.Works = works
-	m.Found.Chain, m.Order, m.Verdict, m.Chance, m.Danger, m.Lost, m.Margin = k.Found.Chain, k.Order, k.Verdict, k.Chance, k.Danger, k.Lost, k.Margin
 }
 
 // all divides the pairs among workers and gathers what they find. The set of
@@ -187,14 +138,9 @@ func (s *search) pair(ctx context.Context, n int, t *tally) bool {
 		t.done += s.perPair()
 		return true
 	}
-	b := block{pair: &p}
 	for k := range s.bin.Derailleurs {
 		for e := -1; e < len(s.bin.Extenders); e++ {
-			b.derailleur, b.extender = k, e
-			b.cents = p.cents + s.derailleurCents[k]
-			if e >= 0 {
-				b.cents += s.extenderCents[e]
-			}
+			b := s.block(&p, k, e)
 			if why, bad := s.refusedBlock(&b); bad {
 				t.fellOut[why] += s.perBlock
 				t.done += s.perBlock
@@ -204,9 +150,9 @@ func (s *search) pair(ctx context.Context, n int, t *tally) bool {
 				return false
 			}
 			t.simulated++
-			f, why, ok := s.judge(&b)
+			at, why, ok := s.judge(&b)
 			if ok {
-				t.keep(f)
+				t.found = append(t.found, at)
 			} else {
 				t.fellOut[why] += s.perBlock
 			}
@@ -214,6 +160,15 @@ func (s *search) pair(ctx context.Context, n int, t *tally) bool {
 		}
 	}
 	return true
+}
+
+// judge looks at a block at a glance.
+func (s *search) judge(b *block) (score, Reason, bool) {
+	l, why, ok := s.glance(b)
+	if !ok {
+		return score{}, why, false
+	}
+	return s.choose(b, &l)
 }
 
 // ErrBin is wrapped when a bin cannot be searched.

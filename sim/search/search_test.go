@@ -104,28 +104,106 @@ type brute struct {
 	like   map[int]*sim.Rig // one with each derailleur
 }
 
-// bruteForce finds what a thin sample finds among all combinations, and of that
-// what the whole sample bears out.
+// verdict is what one simulation says.
+type verdict struct {
+	yes    bool
+	length int
+	lost   []bool
+	counts int // of the lost, that are held against a wish
+	margin float64
+	advice sim.Advice // of a close look
+}
+
+func glance(r *sim.Rig) verdict {
+	q := r.Quick()
+	return verdict{q.Verdict.Yes(), q.Length, q.Lost, q.Surely, q.Margin, sim.Advice{}}
+}
+
+func closely(r *sim.Rig) verdict {
+	a := r.Advise()
+	v := verdict{a.Verdict.Yes(), a.Length, nil, len(a.Lost()), r.Margin(&a), a}
+	for i := range a.Gears {
+		v.lost = append(v.lost, a.Gears[i].Lost)
+	}
+	return v
+}
+
+// bruteForce finds the best of all combinations at a glance, looks closely at them
+// (where there are few, at all) and then at the next three, and begins anew with what that says, until there is
+// nothing left to look at.
 func bruteForce(bike gearing.Build, bin gearing.PartsBin, w Wishes, endless bool) []Found {
 	if len(bin.Chains) == 0 && !endless {
 		return []Found{} // nothing rides without a chain
 	}
 	f := brute{bike, bin, w, map[int]*sim.Rig{}}
-	at := map[blockKey]bool{}
-	for _, one := range pareto(f.all((*sim.Rig).Quick, nil)) {
-		at[blockKey{one.Rings, one.Cassette, one.Derailleur, one.Extender}] = true
+	list, sure := oneABlock(f.all(glance, nil)), map[blockKey]bool{}
+	few := len(list) <= fewEnough
+	for {
+		best := pareto(list)
+		look := unsure(best, sure)
+		if few {
+			look = unsure(list, sure)
+		}
+		if len(look) == 0 {
+			look = unsure(following(list, best), sure)
+		}
+		if len(look) == 0 {
+			return best
+		}
+		for at := range look {
+			sure[at] = true
+		}
+		list = slices.DeleteFunc(list, func(one Found) bool { return look[keyOf(one)] })
+		list = append(list, oneABlock(f.all(closely, look))...)
+		slices.SortFunc(list, func(a, b Found) int {
+			if a.Choice.before(b.Choice) {
+				return -1
+			}
+			return 1
+		})
 	}
-	return pareto(f.all((*sim.Rig).Advise, at))
+}
+
+func keyOf(f Found) blockKey { return blockKey{f.Rings, f.Cassette, f.Derailleur, f.Extender} }
+
+// unsure are the blocks of some combinations that were not looked at closely.
+func unsure(list []Found, sure map[blockKey]bool) map[blockKey]bool {
+	look := map[blockKey]bool{}
+	for _, one := range list {
+		if at := keyOf(one); !sure[at] {
+			look[at] = true
+		}
+	}
+	return look
+}
+
+// following are the first three, the widest range first, that are not the best.
+func following(list, best []Found) []Found {
+	rest := slices.DeleteFunc(slices.Clone(list), func(one Found) bool {
+		return slices.ContainsFunc(best, func(b Found) bool { return b.Choice == one.Choice })
+	})
+	sortFound(rest)
+	return rest[:min(3, len(rest))]
+}
+
+// oneABlock keeps of combinations that differ in chain and wheel alone the best.
+func oneABlock(all []Found) []Found {
+	blocks := map[blockKey][]Found{}
+	for _, one := range all {
+		blocks[keyOf(one)] = append(blocks[keyOf(one)], one)
+	}
+	var list []Found
+	for _, one := range all {
+		if best := pareto(blocks[keyOf(one)]); best[0].Choice == one.Choice {
+			list = append(list, one)
+		}
+	}
+	return list
 }
 
 // all judges every combination, or those of some blocks.
-func (f *brute) all(advise func(*sim.Rig) sim.Advice, only map[blockKey]bool) []Found {
-	type advised struct {
-		a      sim.Advice
-		margin float64
-		ok     bool
-	}
-	memo := map[blockKey]advised{}
+func (f *brute) all(look func(*sim.Rig) verdict, only map[blockKey]bool) []Found {
+	memo := map[blockKey]verdict{}
 	var all []Found
 	for i, rings := range f.bin.RingSets {
 		for j, cassette := range f.bin.Cassettes {
@@ -159,15 +237,14 @@ func (f *brute) all(advise func(*sim.Rig) sim.Advice, only map[blockKey]bool) []
 							if !seen {
 								if rig, err := f.like[k].For(b); err == nil {
 									f.like[k] = rig
-									m.a = advise(rig)
-									m.margin, m.ok = rig.Margin(&m.a), m.a.Verdict.Yes()
+									m = look(rig)
 								}
 								memo[at] = m
 							}
-							if !m.ok || m.a.Length > reach {
+							if !m.yes || m.length > reach {
 								continue
 							}
-							if one, ok := wished(b, f.wishes, &m.a, m.margin, parts); ok {
+							if one, ok := wished(b, f.wishes, &m, parts); ok {
 								one.Choice = Choice{i, j, k, e, c, v}
 								all = append(all, one)
 							}
@@ -181,18 +258,19 @@ func (f *brute) all(advise func(*sim.Rig) sim.Advice, only map[blockKey]bool) []
 }
 
 // wished holds one combination against the wishes.
-func wished(b gearing.Build, w Wishes, a *sim.Advice, margin float64, parts []gearing.BinPart) (Found, bool) {
+func wished(b gearing.Build, w Wishes, v *verdict, parts []gearing.BinPart) (Found, bool) {
 	t, err := gearing.NewTable(b, gearing.TableOptions{})
 	if err != nil {
 		return Found{}, false
 	}
+	a := &v.advice
 	f := Found{
-		Chain: a.Length, Order: a.Order, Lost: a.Lost(), Verdict: a.Verdict, Chance: a.Chance, Danger: a.LengthDanger,
-		Knowledge: a.Knowledge, Margin: gearing.Pitches(margin),
+		Chain: v.length, Order: a.Order, Lost: a.Lost(), Doubtful: a.Doubtful(), Verdict: a.Verdict, Chance: a.Chance, Danger: a.LengthDanger,
+		Knowledge: a.Knowledge, Advice: *a, Margin: gearing.Pitches(v.margin),
 	}
 	low, high := math.Inf(1), 0.0
-	for i := range a.Gears {
-		if !a.Gears[i].Lost {
+	for i := range v.lost {
+		if !v.lost[i] {
 			low, high = min(low, t.Gears[i].Ratio), max(high, t.Gears[i].Ratio)
 		}
 	}
@@ -205,7 +283,7 @@ func wished(b gearing.Build, w Wishes, a *sim.Advice, margin float64, parts []ge
 		f.LargestStep = max(f.LargestStep, gearing.StepPercent(float64(b.Cogs[i-1]), float64(b.Cogs[i])))
 	}
 	need := b.LargestRing() - b.SmallestRing() + b.LargestCog() - b.SmallestCog()
-	bad := w.LostGears >= 0 && len(f.Lost) > w.LostGears ||
+	bad := w.LostGears >= 0 && v.counts > w.LostGears ||
 		w.Lowest > 0 && f.Lowest > w.Lowest || w.Highest > 0 && f.Highest < w.Highest ||
 		w.LargestStep > 0 && f.LargestStep > w.LargestStep ||
 		w.HasBudget && f.Price > w.Budget ||
@@ -232,7 +310,13 @@ func pareto(all []Found) []Found {
 			best = append(best, all[i])
 		}
 	}
-	slices.SortStableFunc(best, func(a, b Found) int {
+	sortFound(best)
+	return best
+}
+
+// sortFound sorts by range, step, margin and price; equals stay in their order.
+func sortFound(list []Found) {
+	slices.SortStableFunc(list, func(a, b Found) int {
 		for _, d := range []float64{float64(b.Range - a.Range), float64(a.LargestStep - b.LargestStep), float64(b.Margin - a.Margin), a.Price - b.Price} {
 			if d != 0 {
 				return int(math.Copysign(1, d))
@@ -240,7 +324,6 @@ func pareto(all []Found) []Found {
 		}
 		return 0
 	})
-	return best
 }
 
 // Search and brute force find the identical set in the identical order, on 50
@@ -267,6 +350,9 @@ func TestSearchIsExact(t *testing.T) {
 		for i := range got.Best {
 			checkShown(t, n, &got.Best[i], got.Bin)
 			got.Best[i].cents = 0
+		}
+		if len(want) == 0 && len(got.Best) == 1 {
+			continue // the nearest miss that a glance showed, and no miss by a close look
 		}
 		if !reflect.DeepEqual(got.Best, want) {
 			t.Fatalf("bin %d, %+v:\nsearch %+v\nbrute  %+v", n, w, got.Best, want)
@@ -325,8 +411,8 @@ func checkCounts(t *testing.T, n int, r Result) {
 	}
 }
 
-// The nearest miss is the one that brute force finds among all combinations,
-// where there are few enough to simulate them all.
+// The nearest miss is the one that is found when all combinations are looked at,
+// where there are few enough: arithmetic only passes over what is farther off.
 func TestNearestMiss(t *testing.T) {
 	rng := rand.New(rand.NewPCG(21, 21))
 	seen, bins := 0, 40
@@ -344,24 +430,32 @@ func TestNearestMiss(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want, least := (*Miss)(nil), short{}
-		for i := range s.bin.RingSets {
-			for j := range s.bin.Cassettes {
-				for k := range s.bin.Derailleurs {
-					for e := -1; e < len(s.bin.Extenders); e++ {
-						n := s.near(s.newPair(i, j), k, e)
-						n.block.pair = &n.pair
-						if m, missed, ok := s.miss(&n.block); ok && (want == nil || missed.less(&least)) {
-							want, least = &m, missed
-						}
-						if m, missed, ok := s.miss(&n.block); ok && missed.less(&n.least) {
-							t.Errorf("%+v falls less short than arithmetic says: %+v", m, n.least)
-						}
-					}
-				}
+		list := s.nearBlocks(t.Context())
+		var all []*near
+		for i := range list {
+			n := &list[i]
+			n.block.pair, n.place = &n.pair, i
+			teeth := n.least
+			if !s.lookAt(n) {
+				continue
 			}
+			if n.least.less(&teeth) {
+				t.Errorf("%+v falls less short than arithmetic says: %+v", n, teeth)
+			}
+			all = append(all, n)
 		}
-		if want == nil || len(want.Broken) != len(r.Nearest.Broken) || !reflect.DeepEqual(want.Broken, r.Nearest.Broken) && want.Choice == r.Nearest.Choice {
+		nearest := func() *near {
+			return slices.MinFunc(all, func(a, b *near) int {
+				if q := (queue{a, b}); q.Less(0, 1) {
+					return -1
+				}
+				return 1
+			})
+		}
+		for nearest().known < byClose {
+			s.lookAt(nearest())
+		}
+		if want := nearest().miss; !reflect.DeepEqual(want, r.Nearest) {
 			t.Errorf("nearest %+v, all combinations give %+v", r.Nearest, want)
 		}
 	}
@@ -495,5 +589,46 @@ func TestRefusals(t *testing.T) {
 		if _, err := Run(context.Background(), c.bike, c.bin, c.w, Options{}); !errors.Is(err, c.want) {
 			t.Errorf("%s: %v", c.name, err)
 		}
+	}
+}
+
+// What a glance leaves out is little: of the set that a close look at every
+// combination gives nearly all is found.
+func TestAgainstCloseLooks(t *testing.T) {
+	if raceDetector {
+		t.Skip("a close look at thousands")
+	}
+	rng := rand.New(rand.NewPCG(77, 77))
+	want, found, same := 0, 0, 0
+	for bins := 0; bins < 12; {
+		bin, w := randomBin(rng, 2000), drawWishes(rng)
+		for i := range bin.Cassettes {
+			bin.Cassettes[i].Teeth = soldCassette(rng)
+		}
+		if len(bin.RingSets)*len(bin.Cassettes)*len(bin.Derailleurs)*(1+len(bin.Extenders)) > 120 || w.OnHandOnly {
+			continue
+		}
+		r, err := Run(t.Context(), base(), bin, w, Options{})
+		if errors.Is(err, ErrBin) {
+			continue
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.Bin.Chains) == 0 {
+			continue // all are sold out
+		}
+		bins++
+		f := brute{base(), r.Bin, w, map[int]*sim.Rig{}}
+		all := pareto(oneABlock(f.all(closely, nil)))
+		for _, one := range r.Best {
+			if slices.ContainsFunc(all, func(other Found) bool { return other.Choice == one.Choice }) {
+				same++
+			}
+		}
+		want, found = want+len(all), found+len(r.Best)
+	}
+	t.Logf("%d in the sets, %d found, %d in both", want, found, same)
+	if want < 30 || same*100 < want*85 || same*100 < found*85 {
+		t.Errorf("of %d in the sets %d are found, among %d", want, same, found)
 	}
 }
